@@ -1,0 +1,1 @@
+"""The deck: what the user decided, its file, its checks on reading, and its edits."""

@@ -1,0 +1,1 @@
+"""Pictures as plain primitives in millimetres, walked once and played onto a pen."""

@@ -1,0 +1,1 @@
+"""Arrays and shapely shapes only: the outline, the nail line, spacing, crossings, curves."""

@@ -1,0 +1,1 @@
+"""The window: everything shown comes from the plan."""

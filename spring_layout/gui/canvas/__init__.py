@@ -1,0 +1,1 @@
+"""The seat deck in plan: scene, view and items."""

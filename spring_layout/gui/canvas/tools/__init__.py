@@ -1,0 +1,1 @@
+"""What the hand is doing: tools as objects that can be cancelled."""

@@ -1,0 +1,1 @@
+"""Everything the program works out from a deck, one topic a module."""

@@ -1,0 +1,1 @@
+"""Where springs could stand: suggested layouts, and spacing them evenly."""

@@ -1,0 +1,1 @@
+"""The ties: runs, links, the best set of lines, anchors, crossings and order."""

@@ -1,0 +1,1 @@
+"""Plays drawings onto Qt's painter; QtGui only."""

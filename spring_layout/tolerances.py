@@ -1,0 +1,20 @@
+"""Every tolerance of the program: name, value, unit, reason. Nothing else holds a bare epsilon."""
+
+COORDINATE_STEP = 0.001
+"""mm. Coordinates are snapped to this on reading, so that mirrored, moved and turned decks give
+the same sums in floating point."""
+
+CHORD_ERROR = 0.05
+"""mm. How far a drawn chord may lie from the true arc of a bowed side; a pencil line is 0.3 mm."""
+
+SAME_PLACE = 0.01
+"""mm. Two places nearer than this are one place; also the step to which results are written."""
+
+SMOOTH_TURN = 15.0
+"""degrees. Two sides that meet with less turn than this run on into each other: no corner."""
+
+CROSSING_REACH = 6.0
+"""mm. Places where ties meet that are chained by steps of at most this are one cross knot."""
+
+COST_STEP = 1e-6
+"""pitches. Tie costs are rounded to whole steps of this, so that equal costs are exactly equal."""
