@@ -18,3 +18,11 @@ CROSSING_REACH = 6.0
 
 COST_STEP = 1e-6
 """pitches. Tie costs are rounded to whole steps of this, so that equal costs are exactly equal."""
+
+SAME_GAP = 1e-6
+"""mm. Gaps and distances that differ by less are equal: floating-point noise of sums on the
+coordinate grid stays below 1e-9 mm, real differences are a grid step or so."""
+
+NEIGHBOUR_ANGLE = 75.0
+"""degrees. A spring that sees two others under at least this angle stands between them: midway
+between 60 (equal staggered rows) and 90 (square rows), so that small moves change neither."""

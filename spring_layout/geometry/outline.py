@@ -44,6 +44,17 @@ class Outline:
         return shapely.Polygon(self.ring)
 
     @cached_property
+    def is_convex(self) -> bool:
+        """Whether every straight way between two places of the opening stays in it."""
+        hull = float(self.polygon.convex_hull.area)
+        return hull - float(self.polygon.area) <= SAME_PLACE * float(self.polygon.length)
+
+    def holds(self, points: Array) -> NDArray[np.bool_]:
+        """(n,) whether each of ``points`` (n, 2) lies in the polygon or on its edge."""
+        shapely.prepare(self.polygon)
+        return np.asarray(shapely.covers(self.polygon, shapely.points(points)))
+
+    @cached_property
     def lines(self) -> NDArray[np.object_]:
         """(n,) array of shapely LineStrings, one a side."""
         return np.array([shapely.LineString(side.polyline()) for side in self.sides], dtype=object)

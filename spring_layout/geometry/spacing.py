@@ -1,0 +1,171 @@
+"""Distances between round things in an opening: to each other and to the sides.
+
+Everything takes and gives arrays. ``centres``: (n, 2) mm; ``radii``: (n,) mm. Distances to a
+bowed side are to the true arc, not to its chords.
+"""
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from spring_layout.geometry.outline import Outline
+from spring_layout.geometry.sides import Array
+from spring_layout.tolerances import CHORD_ERROR, NEIGHBOUR_ANGLE, SAME_GAP
+
+Index = NDArray[np.intp]
+
+
+def centre_inside(outline: Outline, points: Array) -> NDArray[np.bool_]:
+    """(n,) whether each of ``points`` (n, 2) lies in the opening or on its edge."""
+    distance, along = _side_distances(outline, points)
+    return _inside(outline, np.asarray(points, float), distance, along)
+
+
+def side_clearances(outline: Outline, centres: Array, radii: Array) -> Array:
+    """(n, sides) signed distance from each ring to the inside edge of each side, mm.
+
+    Negative where the ring passes the edge. For a centre outside the opening the sides nearest
+    to it count as passed, so that the smallest of a row is the clearance over all sides.
+    """
+    distance, along = _side_distances(outline, centres)
+    inside = _inside(outline, np.asarray(centres, float), distance, along)
+    nearest = distance <= distance.min(axis=1, keepdims=True) + SAME_GAP
+    signed = np.where(nearest & ~inside[:, None], -distance, distance)
+    return np.asarray(signed - np.asarray(radii, float)[:, None])
+
+
+def _side_distances(outline: Outline, points: Array) -> tuple[Array, Array]:
+    """(n, sides) distance to each side and the place ``along`` it, mm."""
+    points = np.asarray(points, float).reshape(-1, 2)
+    along = np.stack([side.nearest_along(points) for side in outline.sides], axis=1)
+    feet = np.stack([side.point(along[:, i]) for i, side in enumerate(outline.sides)], axis=1)
+    away = points[:, None, :] - feet
+    return np.hypot(away[..., 0], away[..., 1]), along
+
+
+def _inside(outline: Outline, points: Array, distance: Array, along: Array) -> NDArray[np.bool_]:
+    """The polygon of chords decides, but near a bowed side the true arc does."""
+    inside = np.asarray(outline.holds(points))
+    nearest = distance.argmin(axis=1)
+    rows = np.flatnonzero(distance.min(axis=1, initial=np.inf) <= 2 * CHORD_ERROR)
+    for row in rows:
+        side, here = outline.sides[nearest[row]], float(along[row, nearest[row]])
+        if 0.0 < here < side.length:
+            outward = float((points[row] - side.point(here)) @ side.normal(here))
+            inside[row] = outward <= SAME_GAP
+    return inside
+
+
+def gaps(centres: Array, radii: Array, pairs: Index) -> Array:
+    """(k,) clear distance between the rings of each of ``pairs`` (k, 2), mm; may be negative."""
+    first, second = pairs[:, 0], pairs[:, 1]
+    apart = centres[first] - centres[second]
+    return np.asarray(np.hypot(apart[:, 0], apart[:, 1]) - radii[first] - radii[second])
+
+
+def joined_pairs(centres: Array) -> tuple[Index, Array]:
+    """The pairs of a Delaunay triangulation and the widest angle under which each is seen.
+
+    (k, 2) rows, first < second, sorted; (k,) degrees: the wider of the angles at the two springs
+    that make a triangle with the pair (0 without any). No spring on that side of the pair sees it
+    under a wider angle. Centres in one straight row give the pairs that follow each other; of
+    several centres at one place the first stands for all, and is paired with each of the others.
+    """
+    places, first, which = np.unique(centres, axis=0, return_index=True, return_inverse=True)
+    which = which.ravel()
+    twins = np.flatnonzero(first[which] != np.arange(len(centres)))
+    doubled = np.stack([first[which[twins]], twins], axis=1)
+    pairs, seen = _triangulated(places)
+    pairs = np.concatenate([np.sort(first[pairs], axis=1), doubled])
+    seen = np.concatenate([seen, np.zeros(len(twins))])
+    order = np.lexsort((pairs[:, 1], pairs[:, 0]))
+    return pairs[order], seen[order]
+
+
+def _triangulated(places: Array) -> tuple[Index, Array]:
+    """``joined_pairs`` for places (n, 2) that all differ and are sorted by x, then y."""
+    triangles = _triangles(places)
+    if len(triangles) == 0:
+        row = np.arange(len(places), dtype=np.intp)
+        return np.stack([row[:-1], row[1:]], axis=1), np.zeros(max(0, len(places) - 1))
+    corners = triangles[:, [[0, 1, 2], [1, 2, 0], [2, 0, 1]]].reshape(-1, 3)
+    to_first = places[corners[:, 0]] - places[corners[:, 2]]
+    to_second = places[corners[:, 1]] - places[corners[:, 2]]
+    cross = to_first[:, 0] * to_second[:, 1] - to_first[:, 1] * to_second[:, 0]
+    angle = np.degrees(np.arctan2(np.abs(cross), np.sum(to_first * to_second, axis=1)))
+    pairs, which = np.unique(np.sort(corners[:, :2], axis=1), axis=0, return_inverse=True)
+    seen = np.zeros(len(pairs))
+    np.maximum.at(seen, which.ravel(), angle)
+    return pairs, seen
+
+
+def _triangles(places: Array) -> Index:
+    """(t, 3) rows of ``places``; none for places in one straight row."""
+    made = shapely.get_parts(shapely.delaunay_triangles(shapely.multipoints(places)))
+    corners = shapely.get_coordinates(made).reshape(-1, 4, 2)[:, :3].reshape(-1, 2)
+    keys = places[:, 0] + 1j * places[:, 1]
+    found = np.searchsorted(keys, corners[:, 0] + 1j * corners[:, 1])
+    return np.asarray(found, np.intp).reshape(-1, 3)
+
+
+def natural_neighbours(outline: Outline, centres: Array) -> Index:
+    """(k, 2) rows of springs that are each other's natural neighbours, first < second, sorted.
+
+    Two springs are natural neighbours when they are joined in the Delaunay triangulation, no
+    other spring sees them under 75 degrees or more (it then stands between them), and the
+    straight way from one to the other stays in the opening. In square rows those are the springs
+    before, behind, left and right, never the diagonal ones (seen under 90 degrees, whichever way
+    the triangulation happens to cut the square); in staggered rows with equal sides all six
+    around (seen under 60). In one straight row they are the springs that follow each other. Every
+    pair of a shortest tree that joins all springs is kept (it is seen under 60 degrees at most),
+    so no spring is left without a neighbour by the others.
+    """
+    if len(centres) < 2:
+        return np.empty((0, 2), np.intp)
+    pairs, seen = joined_pairs(centres)
+    return _in_sight(outline, centres, pairs[seen < NEIGHBOUR_ANGLE])
+
+
+def _in_sight(outline: Outline, centres: Array, pairs: Index) -> Index:
+    if outline.is_convex:
+        return pairs
+    ways = shapely.linestrings(centres[pairs])
+    return np.asarray(pairs[shapely.covers(outline.polygon, ways)], np.intp)
+
+
+def nearest_rings(centres: Array, radii: Array) -> tuple[Index, Array]:
+    """For each ring the one with the smallest gap to it (row, -1 for a lone one) and that gap, mm.
+
+    Of equal gaps (within ``SAME_GAP``) the one with the smaller y, then the smaller x.
+    """
+    count = len(centres)
+    nearest, gap = np.full(count, -1, np.intp), np.full(count, np.nan)
+    if count < 2:
+        return nearest, gap
+    pairs = _near_pairs(centres, radii)
+    pairs = np.concatenate([pairs, pairs[:, ::-1]])
+    found = gaps(centres, radii, pairs)
+    steps = np.round(found / SAME_GAP)
+    other = centres[pairs[:, 1]]
+    order = np.lexsort((other[:, 0], other[:, 1], steps, pairs[:, 0]))
+    rows, firsts = np.unique(pairs[order, 0], return_index=True)
+    nearest[rows], gap[rows] = pairs[order[firsts], 1], found[order[firsts]]
+    return nearest, gap
+
+
+def _near_pairs(centres: Array, radii: Array) -> Index:
+    """Pairs (k, 2), first < second, among which each ring's smallest gap is found.
+
+    Between equal rings the nearest centre is always joined in the triangulation. A larger ring
+    can be nearer though its centre is farther; those within reach are asked of a search tree.
+    """
+    pairs, _ = joined_pairs(centres)
+    if np.ptp(radii) == 0:
+        return pairs
+    joined = gaps(centres, radii, pairs)
+    most = np.full(len(centres), np.inf)
+    np.minimum.at(most, pairs.ravel(), np.repeat(joined, 2))
+    reach = np.maximum(most + radii + radii.max() + SAME_GAP, 0.0)
+    points = shapely.points(centres)
+    near = shapely.STRtree(points).query(points, predicate="dwithin", distance=reach).T
+    return np.unique(np.sort(near[near[:, 0] != near[:, 1]], axis=1), axis=0)
