@@ -1,0 +1,97 @@
+"""The tests' own reading of a frame: its opening, its sides and its nail line.
+
+Written apart from ``spring_layout.geometry``, so that the two check each other: an arc here is
+the circle through its two corners and the top of its bow.
+"""
+
+import math
+from functools import lru_cache
+
+import numpy as np
+import shapely
+
+from spring_layout.deck.model import Frame
+
+STEP = math.radians(0.25)
+
+
+@lru_cache(maxsize=256)
+def opening(frame: Frame) -> shapely.Polygon:
+    """The opening between the inside edges, arcs in steps of a quarter of a degree."""
+    points = [side_points(frame, i)[:-1] for i in range(len(frame.sides))]
+    polygon = shapely.Polygon(np.concatenate(points))
+    shapely.prepare(polygon)
+    return polygon
+
+
+def side_points(frame: Frame, side: int, outside: float = 0.0) -> np.ndarray:
+    """(m, 2) places along a side from its first corner, moved ``outside`` mm outward."""
+    length = side_length(frame, side)
+    sweep = abs(_sweep(frame, side))
+    pieces = 1 if sweep == 0 else max(16, int(sweep / STEP))
+    return side_places(frame, side, np.linspace(0, length, pieces + 1), outside)
+
+
+def side_length(frame: Frame, side: int) -> float:
+    """The length of a side's inside edge, mm."""
+    start, end = _ends(frame, side)
+    chord = float(np.hypot(*(end - start)))
+    sweep = _sweep(frame, side)
+    return chord if sweep == 0 else abs(sweep) * _radius(frame, side)
+
+
+def side_places(frame: Frame, side: int, along: np.ndarray, outside: float = 0.0) -> np.ndarray:
+    """(..., 2) places ``along`` mm from a side's first corner, moved ``outside`` mm outward."""
+    start, end = _ends(frame, side)
+    chord = end - start
+    ahead = chord / np.hypot(*chord)
+    out = np.array([ahead[1], -ahead[0]])
+    along = np.asarray(along, float)[..., None]
+    sweep = _sweep(frame, side)
+    if sweep == 0:
+        return start + along * ahead + outside * out
+    radius, outward = _radius(frame, side), math.copysign(1.0, sweep)
+    bow = frame.sides[side].bow
+    centre = (start + end) / 2 + (bow - outward * radius) * out
+    angle = outward * (along / radius - abs(sweep) / 2)
+    # From the centre, the way to the top of the bow is `outward * out`; `angle` turns from it.
+    way = outward * np.cos(angle) * out + np.sin(angle) * outward * ahead
+    return centre + (radius + outward * outside) * way
+
+
+def tacks_apart(frame: Frame, side: int, along: float, other: float, outside: float) -> float:
+    """The distance along the nail line between two tack points of one side, mm."""
+    sweep = _sweep(frame, side)
+    stretch = 1.0 if sweep == 0 else 1 + math.copysign(outside, sweep) / _radius(frame, side)
+    return abs(along - other) * stretch
+
+
+def corner_turn(frame: Frame, corner: int) -> float:
+    """How far the edge turns at a corner, degrees, whichever way."""
+    count = len(frame.sides)
+    before, after = (corner - 1) % count, corner
+    came = side_points(frame, before)
+    goes = side_points(frame, after)
+    headings = [math.atan2(*(b - a)[::-1]) for a, b in ((came[-2], came[-1]), (goes[0], goes[1]))]
+    turn = math.degrees(headings[1] - headings[0])
+    return abs((turn + 180) % 360 - 180)
+
+
+def _ends(frame: Frame, side: int) -> tuple[np.ndarray, np.ndarray]:
+    corners = frame.corners
+    return np.array(corners[side]), np.array(corners[(side + 1) % len(corners)])
+
+
+def _sweep(frame: Frame, side: int) -> float:
+    """The angle of a side's arc, radians, + where it bows outward, 0 where straight."""
+    bow = frame.sides[side].bow
+    if abs(bow) < 0.01:
+        return 0.0
+    start, end = _ends(frame, side)
+    return math.copysign(4 * math.atan(2 * abs(bow) / math.dist(start, end)), bow)
+
+
+def _radius(frame: Frame, side: int) -> float:
+    start, end = _ends(frame, side)
+    bow, half = abs(frame.sides[side].bow), math.dist(start, end) / 2
+    return (half * half + bow * bow) / (2 * bow)
