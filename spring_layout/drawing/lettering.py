@@ -1,0 +1,110 @@
+"""The shipped font and its measures, so that text is measured without Qt and without fontTools.
+
+``font/`` holds Barlow Semi Condensed, cut down to the characters of European languages, with
+figures that are all of one width, renamed "Spring Layout Sans", under the SIL Open Font License
+(``font/OFL.txt``). ``font/widths.json`` is its width table; ``tests/drawing/make_font.py`` made
+all of them and says how.
+
+The size of a text is told here by the **height of its capitals**, as on technical drawings (ISO
+3098): that is what must be at least 2 mm to be read at the bench. A figure is as tall as a
+capital. The font's size, which pens need, is that height over 0.7.
+"""
+
+import json
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path as FilePath
+from typing import Any
+
+from spring_layout.drawing.primitives import NO_TAG, Place, Tag, Text, TextAnchor, Weight
+
+FONT_FAMILY = "Spring Layout Sans"
+FONT_FOLDER = FilePath(__file__).resolve().parent / "font"
+LEAST_HEIGHT = 2.0
+"""mm; no capital on paper is lower than this."""
+STRANGE_ADVANCE = 1000
+"""Thousandths of the size: the width taken for a character that the font does not have."""
+
+
+@lru_cache(maxsize=1)
+def _table() -> dict[str, Any]:
+    text = (FONT_FOLDER / "widths.json").read_text(encoding="utf-8")
+    table: dict[str, Any] = json.loads(text)
+    return table
+
+
+def font_size(height: float) -> float:
+    """The font's size for capitals ``height`` mm high, mm."""
+    return height * 1000 / float(_table()["regular"]["capital"])
+
+
+@lru_cache(maxsize=4096)
+def width_at_size(words: str, size: float, weight: Weight = "regular") -> float:
+    """How wide ``words`` are in the font's size ``size`` mm, mm."""
+    table = _table()[weight]
+    advances, kern = table["advances"], table["kern"]
+    total = sum(advances.get(char, STRANGE_ADVANCE) for char in words)
+    total += sum(kern.get(words[i : i + 2], 0) for i in range(len(words) - 1))
+    return float(total) / 1000 * size
+
+
+def width(words: str, height: float, weight: Weight = "regular") -> float:
+    """How wide ``words`` are with capitals ``height`` mm high, mm."""
+    return width_at_size(words, font_size(height), weight)
+
+
+def lettered(
+    place: Place,
+    words: str,
+    height: float,
+    colour: str,
+    *,
+    anchor: TextAnchor = "start",
+    weight: Weight = "regular",
+    turned: float = 0.0,
+    tag: Tag = NO_TAG,
+) -> Text:
+    """``words`` with capitals ``height`` mm high, their baseline's ``anchor`` at ``place``."""
+    size = font_size(height)
+    return Text(place[0], place[1], words, size, colour, anchor, weight, turned, tag)
+
+
+def wrapped(words: str, height: float, room: float, weight: Weight = "regular") -> list[str]:
+    """``words`` broken into lines no wider than ``room`` mm; a word too long is cut with "…"."""
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width(longer, height, weight) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(shortened(word, height, room, weight))
+    return lines
+
+
+def shortened(words: str, height: float, room: float, weight: Weight = "regular") -> str:
+    """``words``, or as much of them as fits into ``room`` mm with a "…" at the end."""
+    if width(words, height, weight) <= room:
+        return words
+    kept = words
+    while kept and width(kept.rstrip() + "…", height, weight) > room:
+        kept = kept[:-1]
+    return kept.rstrip() + "…"
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An upright rectangle on the paper, mm."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def overlaps(self, other: "Box", apart: float = 0.0) -> bool:
+        """Whether the two are nearer than ``apart`` mm both ways."""
+        return (
+            self.left < other.right + apart
+            and other.left < self.right + apart
+            and self.top < other.bottom + apart
+            and other.top < self.bottom + apart
+        )
