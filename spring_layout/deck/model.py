@@ -155,6 +155,9 @@ class MovedAnchor(msgspec.Struct, frozen=True, kw_only=True):
     along: float
     extra: str = ""
 
+    def __post_init__(self) -> None:
+        msgspec.structs.force_setattr(self, "along", snapped(self.along))
+
 
 class Tying(msgspec.Struct, frozen=True, kw_only=True):
     """How the deck is tied; ``tied_height`` is that of the rim springs at the front, mm."""
@@ -196,6 +199,24 @@ class Limits(msgspec.Struct, frozen=True, kw_only=True):
     """degrees; a tie that bends more at a spring pulls it sideways."""
     height_step: float = 6.0
     """mm; how far a spring's tied height may leave the intended slope and crown."""
+    gap_off: float = 15.0
+    """mm; a gap that is off the wished gap by more than this is told."""
+    clearance_off: float = 25.0
+    """mm; a distance from the rail that is off the wished one by more than this is told."""
+    corner_ring: float = 25.0
+    """mm; a top coil nearer to a corner than this is told."""
+    squeeze_least_depth: float = 38.0
+    """mm; a spring tied down by this much is squeezed enough, whatever its share."""
+    squeeze_most_depth: float = 75.0
+    """mm; a spring tied down by no more than this is not squeezed too much."""
+    height_between: float = 25.0
+    """mm; tied heights of neighbouring springs that differ by more than this are told."""
+    knot_clear: float = 12.0
+    """mm; a top coil's wire knot keeps this from every tie, along the coil."""
+    wire_least: float = 2.9
+    """mm; thinner wire than this is told (11 gauge)."""
+    wire_most: float = 4.2
+    """mm; thicker wire than this is told (8 gauge)."""
     extra: str = ""
 
 
