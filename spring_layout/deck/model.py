@@ -29,6 +29,9 @@ TwineRule = Literal["over-springs-3", "single-1.67", "doubled-4"]
 Hitch = Literal["clove", "half", "overhand"]
 WebbingSchool = Literal["us", "uk", "fr"]
 WebbingFixed = Literal["under-rails", "over-rails", "plywood"]
+Fastening = Literal["tacks", "staples"]
+FootFixing = Literal["stitch", "clip", "staple"]
+MeasuredAt = Literal["front", "middle"]
 Units = Literal["in", "mm"]
 
 RUNS: tuple[Run, ...] = (
@@ -230,7 +233,12 @@ class Spacing(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Twine(msgspec.Struct, frozen=True, kw_only=True):
-    """The spring twine and how it is counted, mm."""
+    """The spring twine and how it is counted, mm.
+
+    ``ten_hitches`` and ``ten_cross_knots`` are what ten of the user's own took, untied and
+    measured (None: the wrap model counts); ``allowance`` is what is added to a piece to work
+    with; ``hank`` is how much twine a hank or ball holds (None: not known).
+    """
 
     diameter: float = 3.0
     rule: TwineRule = "over-springs-3"
@@ -239,22 +247,39 @@ class Twine(msgspec.Struct, frozen=True, kw_only=True):
     fold_back: float = 75.0
     return_tie: bool = True
     step: float = 10.0
+    cross_knot: Hitch = "half"
+    ten_hitches: float | None = None
+    ten_cross_knots: float | None = None
+    allowance: float = 150.0
+    hank: float | None = None
     extra: str = ""
 
 
 class Seat(msgspec.Struct, frozen=True, kw_only=True):
-    """The finished seat around the deck, mm; None is not decided."""
+    """The finished seat around the deck, mm; None is not decided.
+
+    ``measured_at`` is where the finished height is taken; ``hessian_edge`` is how far the cloth
+    over the springs reaches past the opening on each side.
+    """
 
     finished_height: float | None = None
     cushion: float = 100.0
     cushion_sink: float = 0.0
     over_springs: float = 0.0
     floor_to_webbing: float | None = None
+    measured_at: MeasuredAt = "front"
+    hessian_edge: float = 50.0
     extra: str = ""
 
 
 class Webbing(msgspec.Struct, frozen=True, kw_only=True):
-    """The woven floor; the strips' middles are given each way, or None to have them worked out."""
+    """The woven floor; the strips' middles are given each way, or None to have them worked out.
+
+    ``fold`` is what is folded over at each end, ``overlap`` what lies on the rail before the fold
+    (None: half the rail's width), ``allowance`` what is added to a strip to strain it with, mm.
+    ``tacks`` is the number of tacks or staples of a whole strip. ``foot_fixing`` None: stitched
+    on webbing, stapled on plywood.
+    """
 
     school: WebbingSchool = "us"
     width: float = 89.0
@@ -262,6 +287,30 @@ class Webbing(msgspec.Struct, frozen=True, kw_only=True):
     fixed: WebbingFixed = "under-rails"
     front_to_back: tuple[float, ...] | None = None
     side_to_side: tuple[float, ...] | None = None
+    fold: float = 25.0
+    overlap: float | None = None
+    allowance: float = 50.0
+    tacks: int = 11
+    fastening: Fastening = "tacks"
+    foot_fixing: FootFixing | None = None
+    extra: str = ""
+
+
+class Stitching(msgspec.Struct, frozen=True, kw_only=True):
+    """How the bottom coils are sewn in: stitches and loops a foot, the twine and its length, mm."""
+
+    points: int = 4
+    loops: int = 1
+    twine: float = 2.5
+    working_length: float = 1500.0
+    extra: str = ""
+
+
+class Work(msgspec.Struct, frozen=True, kw_only=True):
+    """How long the user takes, minutes; None gives no estimate of the time."""
+
+    minutes_per_spring: float | None = None
+    minutes_per_tie: float | None = None
     extra: str = ""
 
 
@@ -279,6 +328,8 @@ class Deck(msgspec.Struct, frozen=True, kw_only=True):
     twine: Twine = Twine()
     seat: Seat = Seat()
     webbing: Webbing = Webbing()
+    stitching: Stitching = Stitching()
+    work: Work = Work()
     extra: str = ""
 
     def coil_of(self, spring: Spring) -> Coil:

@@ -20,9 +20,11 @@ from spring_layout.deck.model import (
     Side,
     Spacing,
     Spring,
+    Stitching,
     Twine,
     Tying,
     Webbing,
+    Work,
 )
 
 FARTHEST_MM = 20_000.0
@@ -63,6 +65,7 @@ ALLOWANCE = Range(0, FARTHEST_MM, " mm")
 COORDINATE = Range(-FARTHEST_MM, FARTHEST_MM, " mm")
 _SHARE = Range(0, 1, "")
 _DEGREES = Range(0, 180, " degrees")
+_MINUTES = Range(0, 10_000, " minutes")
 _ANY_ANGLE = Range(-1e6, 1e6, " degrees")
 
 RANGES: dict[type[msgspec.Struct], dict[str, Range]] = {
@@ -103,6 +106,10 @@ RANGES: dict[type[msgspec.Struct], dict[str, Range]] = {
         "tail_wraps": Range(0, 100, " turns"),
         "fold_back": ALLOWANCE,
         "step": LENGTH,
+        "ten_hitches": LENGTH,
+        "ten_cross_knots": LENGTH,
+        "allowance": ALLOWANCE,
+        "hank": Range(0, 1e6, " mm", over=True),
     },
     Seat: {
         "finished_height": LENGTH,
@@ -110,8 +117,23 @@ RANGES: dict[type[msgspec.Struct], dict[str, Range]] = {
         "cushion_sink": ALLOWANCE,
         "over_springs": ALLOWANCE,
         "floor_to_webbing": LENGTH,
+        "hessian_edge": ALLOWANCE,
     },
-    Webbing: {"width": LENGTH, "gap": ALLOWANCE},
+    Webbing: {
+        "width": LENGTH,
+        "gap": ALLOWANCE,
+        "fold": ALLOWANCE,
+        "overlap": ALLOWANCE,
+        "allowance": ALLOWANCE,
+        "tacks": Range(0, 200, ""),
+    },
+    Stitching: {
+        "points": Range(3, 4, " stitches"),
+        "loops": Range(1, 10, " loops"),
+        "twine": LENGTH,
+        "working_length": LENGTH,
+    },
+    Work: {"minutes_per_spring": _MINUTES, "minutes_per_tie": _MINUTES},
 }
 
 

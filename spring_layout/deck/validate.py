@@ -281,6 +281,8 @@ def _settings_faults(deck: Deck) -> Iterator[Fault]:
     yield from range_faults(deck.twine, "$.twine", "Twine")
     yield from range_faults(deck.seat, "$.seat", "Seat")
     yield from range_faults(deck.webbing, "$.webbing", "Webbing")
+    yield from range_faults(deck.stitching, "$.stitching", "Stitching")
+    yield from range_faults(deck.work, "$.work", "Work")
     for field in ("front_to_back", "side_to_side"):
         yield from _strips_faults(getattr(deck.webbing, field), field)
 
