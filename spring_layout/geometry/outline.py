@@ -14,12 +14,23 @@ from spring_layout.tolerances import SAME_PLACE, SMOOTH_TURN
 
 
 class OutlineError(ValueError):
-    """The corners and bows make no usable opening; the message says why, in words."""
+    """The corners and bows make no usable opening; the message says why, in words.
 
-    def __init__(self, reason: str, side: int | None = None) -> None:
+    ``sides`` are the sides at fault, as indices; ``side`` is the first of them or None; ``place``
+    is where it shows, mm, or None. Words count sides and corners from 1.
+    """
+
+    def __init__(
+        self,
+        reason: str,
+        sides: tuple[int, ...] = (),
+        place: tuple[float, float] | None = None,
+    ) -> None:
         super().__init__(reason)
         self.reason = reason
-        self.side = side
+        self.sides = sides
+        self.side = sides[0] if sides else None
+        self.place = place
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,31 +94,68 @@ class Outline:
 def make_outline(corners: Sequence[tuple[float, float]], bows: Sequence[float]) -> Outline:
     """The opening with ``corners`` ((n, 2), mm, clockwise on paper) and a bow for each side (mm).
 
-    Raises OutlineError, with a reason in words, where they make no usable opening.
+    A bow is the rise of a circular arc above the chord, + outward, at most a half circle. Raises
+    OutlineError, with a reason in words, where they make no usable opening.
     """
     count = len(corners)
+    if len(bows) != count:
+        raise OutlineError(f"{count} corners need {count} sides, not {len(bows)}")
     if count < 2 or (count == 2 and not any(bows)):
         raise OutlineError("the frame needs at least three sides, or two with bows")
     sides = tuple(SideCurve(corners[i], corners[(i + 1) % count], bows[i]) for i in range(count))
     for i, side in enumerate(sides):
         _check_side(i, side)
     outline = Outline(sides)
-    _check_polygon(outline)
+    _check_crossings(outline)
+    _check_area(outline)
     return outline
 
 
 def _check_side(number: int, side: SideCurve) -> None:
     if side.chord < SAME_PLACE:
-        raise OutlineError("two corners stand at the same place", number)
-    if abs(side.bow) > side.chord / 2 + SAME_PLACE:
-        raise OutlineError("the bow is more than a half circle", number)
-
-
-def _check_polygon(outline: Outline) -> None:
-    if not outline.polygon.is_valid:
         raise OutlineError(
-            f"the outline crosses itself ({shapely.is_valid_reason(outline.polygon)})"
+            f"side {number + 1} has no length: both its corners stand at the same place",
+            (number,),
+            side.start,
         )
+    if abs(side.bow) > side.chord / 2 + SAME_PLACE:
+        raise OutlineError(
+            f"the bow of side {number + 1} is more than a half circle", (number,), side.start
+        )
+
+
+def _check_crossings(outline: Outline) -> None:
+    """Raises OutlineError, naming the sides, where the edge crosses or touches itself."""
+    if outline.polygon.is_valid:
+        return
+    tree = shapely.STRtree(outline.lines)
+    pairs = tree.query(outline.lines, predicate="intersects").T
+    for first, second in sorted((int(i), int(j)) for i, j in pairs if i < j):
+        place = _clash(outline, first, second)
+        if place is not None:
+            raise OutlineError(
+                f"the outline crosses itself: side {first + 1} meets side {second + 1}"
+                f" near ({place[0]:.0f}, {place[1]:.0f}) mm",
+                (first, second),
+                place,
+            )
+    raise OutlineError("the outline crosses itself or lies all in one line")
+
+
+def _clash(outline: Outline, first: int, second: int) -> tuple[float, float] | None:
+    """Where two sides meet other than in a corner that both own."""
+    meeting = outline.lines[first].intersection(outline.lines[second])
+    corners = [outline.sides[i].start for i in (first, second)]
+    corners += [outline.sides[i].end for i in (first, second)]
+    own = {place for place in corners if corners.count(place) > 1}
+    places = (tuple(map(float, place)) for place in shapely.get_coordinates(meeting))
+    return next(((x, y) for x, y in places if (x, y) not in own), None)
+
+
+def _check_area(outline: Outline) -> None:
     x, y = outline.ring.T
-    if float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) <= 0:
+    twice = float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+    if abs(twice) / 2 <= SAME_PLACE * float(outline.polygon.length):
+        raise OutlineError("the outline encloses no opening: its corners lie in one line")
+    if twice < 0:
         raise OutlineError("the corners run anticlockwise; list them the other way round")

@@ -4,13 +4,15 @@ Everything takes and gives arrays. ``centres``: (n, 2) mm; ``radii``: (n,) mm. D
 bowed side are to the true arc, not to its chords.
 """
 
+import math
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from spring_layout.geometry.outline import Outline
 from spring_layout.geometry.sides import Array
-from spring_layout.tolerances import CHORD_ERROR, NEIGHBOUR_ANGLE, SAME_GAP
+from spring_layout.tolerances import CHORD_ERROR, NEIGHBOUR_ANGLE, SAME_GAP, SAME_PLACE
 
 Index = NDArray[np.intp]
 
@@ -169,3 +171,68 @@ def _near_pairs(centres: Array, radii: Array) -> Index:
     points = shapely.points(centres)
     near = shapely.STRtree(points).query(points, predicate="dwithin", distance=reach).T
     return np.unique(np.sort(near[near[:, 0] != near[:, 1]], axis=1), axis=0)
+
+
+def facing_sides(outline: Outline, centres: Array) -> Index:
+    """(k, 2) rows (spring, side) of the rim: which spring faces which side, sorted.
+
+    A spring faces a side when its nearest place on that side is not the side's end (unless the
+    edge turns inward there, as at a notch, when it counts for the side that begins there), no
+    spring sees the two under 75 degrees or more, and the way to it stays in the opening.
+    """
+    distance, along = _side_distances(outline, centres)
+    lengths = np.array([side.length for side in outline.sides])
+    within = (along > SAME_PLACE) & (along < lengths - SAME_PLACE)
+    begins = (along <= SAME_PLACE) & (outline.turns < 0)
+    rows, sides = np.nonzero((within | begins) & (distance > 0))
+    feet = np.empty((len(rows), 2))
+    for number, side in enumerate(outline.sides):
+        feet[sides == number] = side.point(along[rows[sides == number], number])
+    free = _unblocked(centres, rows, feet)
+    free &= _ways_inside(outline, centres[rows], feet)
+    return np.stack([rows[free], sides[free]], axis=1)
+
+
+def _unblocked(centres: Array, rows: Index, feet: Array) -> NDArray[np.bool_]:
+    """(k,) whether no other spring sees spring ``rows`` and the place ``feet`` too widely."""
+    free = np.ones(len(rows), bool)
+    pairs, _ = joined_pairs(centres)
+    near = np.concatenate([pairs, pairs[:, ::-1]])
+    near = near[near[:, 0].argsort(kind="stable")]
+    starts = np.searchsorted(near[:, 0], np.arange(len(centres) + 1))
+    counts = np.diff(starts)[rows]
+    way = np.repeat(np.arange(len(rows)), counts)
+    step = np.arange(len(way)) - np.repeat(np.cumsum(counts) - counts, counts)
+    others = near[starts[rows[way]] + step, 1]
+    free[way[_sees(centres[others], centres[rows[way]], feet[way])]] = False
+    left = np.flatnonzero(free)
+    middles = shapely.points((centres[rows[left]] + feet[left]) / 2)
+    reach = _BLOCKING_REACH * np.hypot(*(centres[rows[left]] - feet[left]).T)
+    tree = shapely.STRtree(shapely.points(centres))
+    asked, others = tree.query(middles, predicate="dwithin", distance=reach)
+    way = left[asked]
+    blocked = _sees(centres[others], centres[rows[way]], feet[way]) & (others != rows[way])
+    free[way[blocked]] = False
+    return free
+
+
+_BLOCKING_REACH = 0.5 / math.tan(math.radians(NEIGHBOUR_ANGLE / 2)) + 0.01
+"""Of a way's length: whatever sees it under the angle is no farther than this from its middle."""
+
+
+def _sees(eyes: Array, first: Array, second: Array) -> NDArray[np.bool_]:
+    """(k,) whether each of ``eyes`` sees two places under 75 degrees or more."""
+    one, two = first - eyes, second - eyes
+    inner = np.sum(one * two, axis=1)
+    sizes = np.hypot(one[:, 0], one[:, 1]) * np.hypot(two[:, 0], two[:, 1])
+    return np.asarray((sizes > 0) & (inner <= sizes * math.cos(math.radians(NEIGHBOUR_ANGLE))))
+
+
+def _ways_inside(outline: Outline, starts: Array, feet: Array) -> NDArray[np.bool_]:
+    """(k,) whether the straight ways stay in the opening; the last hair before the edge is let."""
+    if outline.is_convex:
+        return np.ones(len(starts), bool)
+    ends = starts + (feet - starts) * 0.99
+    return np.asarray(
+        shapely.covers(outline.polygon, shapely.linestrings(np.stack([starts, ends], axis=1)))
+    )
