@@ -1,1 +1,98 @@
-"""What the program wants to tell the user, one topic a module, with stable codes."""
+"""What the program wants to tell the user, one topic a module, with stable codes.
+
+``CODES`` is the table of all codes. Severity ``wrong`` is kept for what no school of the trade
+does and for ties that break a rule; where the schools disagree the finding is a note that says so.
+Limits are settings of the deck (``deck.spacing.limits``).
+"""
+
+from collections.abc import Callable, Mapping
+
+from spring_layout.checks.breaks import check_breaks, check_proved
+from spring_layout.checks.coils import check_coils
+from spring_layout.checks.edges import check_clearance, check_corners, check_over_the_edge
+from spring_layout.checks.evenness import check_evenness
+from spring_layout.checks.gaps import check_narrow, check_touching, check_wide
+from spring_layout.checks.knots import check_wire_knots
+from spring_layout.checks.pattern import check_one_net, check_ties_per_spring
+from spring_layout.checks.squeeze import check_heights, check_squeeze
+from spring_layout.checks.ties import check_bends, check_rails, check_rubbing
+from spring_layout.deck.model import Deck
+from spring_layout.planning.finding import Finding, Severity
+from spring_layout.planning.parts import Parts
+
+CODES: Mapping[str, tuple[Severity, str]] = {
+    "GAP-TOUCHING": ("wrong", "top coils touch or overlap"),
+    "GAP-SMALL": ("doubtful", "top coils so near that they can click"),
+    "GAP-UNEVEN": ("doubtful", "gaps along one row or column differ too much"),
+    "GAP-NARROW": ("note", "neighbours nearer than wished"),
+    "GAP-WIDE": ("note", "even the nearest neighbour is farther than wished"),
+    "EDGE-RING": ("wrong", "a top coil against the wood of a rail or side"),
+    "EDGE-FOOT": ("wrong", "a bottom coil on the wood of a rail or side"),
+    "EDGE-OVERHANG": ("doubtful", "a top coil over a rail, clear above it"),
+    "CLEARANCE-SMALL": ("doubtful", "a top coil so near to a side that it can rub"),
+    "CLEARANCE-NARROW": ("note", "nearer to a side than wished"),
+    "CLEARANCE-WIDE": ("note", "no spring as near to a rail as wished"),
+    "CORNER-NEAR": ("note", "a top coil close to a corner"),
+    "COIL-SHAPE": ("doubtful", "a double cone without a waist"),
+    "COIL-WIRE": ("note", "wire thinner or thicker than in seats"),
+    "SQUEEZE-NONE": ("wrong", "tied no lower than the free height"),
+    "SQUEEZE-SOLID": ("wrong", "tied to where the turns lie on each other"),
+    "SQUEEZE-SMALL": ("doubtful", "tied down by too little"),
+    "SQUEEZE-LARGE": ("doubtful", "tied down by too much"),
+    "HEIGHT-BETWEEN": ("doubtful", "neighbours tied to very different heights"),
+    "TIE-RUBS": ("doubtful", "springs tied lower than the rail: twine rubs on its edge"),
+    "TIE-BEND": ("doubtful", "a tie that bends at a spring"),
+    "TIE-BEND-SHARP": ("wrong", "a tie that bends by more than 25 degrees at a spring"),
+    "TIE-OVER-SPRING": ("wrong", "a tie over a spring that it is not tied to"),
+    "TIE-CLASH": ("wrong", "two ties of one run that cross or touch"),
+    "TIE-LEAVES": ("wrong", "a tie that leaves the opening on its way"),
+    "TIE-RULE": ("wrong", "another rule of tying that could not be kept"),
+    "TIES-MISSING": ("wrong", "a spring without its tie of a run that ties every spring"),
+    "TIES-FEWER": ("note", "springs tied six ways instead of eight"),
+    "NET-SPLIT": ("wrong", "the ties do not hold the deck together as one net"),
+    "ANCHOR-NONE": ("doubtful", "a tie whose way out meets no rail"),
+    "ANCHOR-CLOSE": ("doubtful", "tack points so close that the rail can split"),
+    "ANCHOR-CORNER": ("doubtful", "a tack point close to a corner joint"),
+    "ANCHOR-TURN": ("wrong", "a tie that turns too far on its way to the tack point"),
+    "WISH-JOIN": ("wrong", "a join made by hand that breaks a rule"),
+    "WISH-PART": ("wrong", "a parting made by hand that breaks a rule"),
+    "KNOT-UNDER-TIE": ("doubtful", "a coil's wire knot under a tie"),
+    "KNOT-TURN": ("note", "springs not yet turned, their wire knots under ties"),
+    "NOT-PROVED": ("note", "a big deck: a better set of ties may exist"),
+}
+"""Every code, its severity, and what it tells; worst first within a topic."""
+
+CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
+    check_touching,
+    check_narrow,
+    check_wide,
+    check_evenness,
+    check_over_the_edge,
+    check_clearance,
+    check_corners,
+    check_coils,
+    check_squeeze,
+    check_heights,
+    check_rubbing,
+    check_bends,
+    check_breaks,
+    check_ties_per_spring,
+    check_one_net,
+    check_rails,
+    check_wire_knots,
+    check_proved,
+)
+"""Every check, in the order of the work."""
+
+_RANK: Mapping[Severity, int] = {"wrong": 0, "doubtful": 1, "note": 2}
+
+
+def all_findings(parts: Parts) -> tuple[Finding, ...]:
+    """Every finding about a plan's ``parts``, worst first, else in the order of the checks.
+
+    A deck without springs has none yet.
+    """
+    if not parts.standing.ids:
+        return ()
+    found = [finding for check in CHECKS for finding in check(parts.deck, parts)]
+    return tuple(sorted(found, key=lambda finding: _RANK[finding.severity]))

@@ -1,0 +1,146 @@
+"""Single ties: sharp bends, ends without a rail, twine that rubs on a rail's edge."""
+
+from collections import defaultdict
+
+import numpy as np
+
+from spring_layout.checks.words import (
+    COMMON_PRACTICE,
+    length,
+    middle,
+    opened,
+    side_named,
+    springs_named,
+    ties_named,
+)
+from spring_layout.deck.model import Deck
+from spring_layout.planning.finding import Finding
+from spring_layout.planning.parts import Line, Parts
+from spring_layout.tolerances import SAME_PLACE
+
+MOST_BEND = 25.0
+"""degrees. At this bend the twine pulls a spring sideways with 0.43 of its tension (2 sin 12.5)."""
+
+_ANGLE_NOISE = 1e-6
+
+
+def bends(line: Line) -> list[tuple[str, float]]:
+    """How much ``line`` bends at each of its springs, in its direction: (spring, degrees).
+
+    An end spring bends toward its tack point; where there is none it has no bend.
+    """
+    path = np.array(line.path)
+    if len(path) < 3:
+        return []
+    steps = np.diff(path, axis=0)
+    angles = np.degrees(np.arctan2(steps[:, 1], steps[:, 0]))
+    turns = np.abs((np.diff(angles) + 180) % 360 - 180)
+    springs = line.springs[0 if line.anchors[0] else 1 :]
+    return list(zip(springs, turns.tolist(), strict=False))
+
+
+def check_bends(deck: Deck, parts: Parts) -> list[Finding]:
+    """TIE-BEND-SHARP (wrong) over 25 degrees; TIE-BEND (doubtful) over the limit between springs.
+
+    The turn from the last spring to the tack point is doubtful nowhere: beside a corner joint a
+    diagonal cannot go straight on.
+    """
+    found = []
+    for line in parts.ties.lines:
+        spring, bend = _most(bends(line))
+        if bend <= MOST_BEND + _ANGLE_NOISE:
+            spring, bend = _most([b for b in bends(line) if b[0] in line.springs[1:-1]])
+        if bend > min(deck.spacing.limits.bend_doubtful, MOST_BEND) + _ANGLE_NOISE:
+            found.append(_bend(deck, parts, line, spring, bend))
+    return found
+
+
+def _most(found: list[tuple[str, float]]) -> tuple[str, float]:
+    return max(found, key=lambda bend: bend[1], default=("", 0.0))
+
+
+def _bend(deck: Deck, parts: Parts, line: Line, spring: str, bend: float) -> Finding:
+    sharp = bend > MOST_BEND + _ANGLE_NOISE
+    pull = 2 * np.sin(np.radians(bend) / 2)
+    return Finding(
+        code="TIE-BEND-SHARP" if sharp else "TIE-BEND",
+        severity="wrong" if sharp else "doubtful",
+        stage="ties",
+        message=f"Tie {line.number} bends by {bend:.0f} degrees at "
+        f"{springs_named(parts, [spring])} and pulls it sideways with {pull:.2f} of its tension.",
+        mend="Bring the springs into line, or move the tack point, join or part the tie there.",
+        source=COMMON_PRACTICE,
+        springs=(spring,),
+        lines=(line.number,),
+        value=bend,
+        limit=MOST_BEND if sharp else deck.spacing.limits.bend_doubtful,
+        place=middle(parts, [spring]),
+    )
+
+
+def check_rails(deck: Deck, parts: Parts) -> list[Finding]:
+    """ANCHOR-NONE (doubtful): ties that end at their last spring, their way out meets no rail."""
+    ends = defaultdict(list)
+    for line in parts.ties.lines:
+        for end in (0, 1):
+            if line.anchors[end] is None:
+                ends[line.springs[0 if end == 0 else -1]].append(line.number)
+    if not ends:
+        return []
+    springs = tuple(spring for spring in parts.labels if spring in ends)
+    lines = tuple(sorted({number for numbers in ends.values() for number in numbers}))
+    one = len(lines) == 1
+    return [
+        Finding(
+            code="ANCHOR-NONE",
+            severity="doubtful",
+            stage="ties",
+            message=f"{opened(ties_named(lines))} {'finds' if one else 'find'} no rail beyond "
+            f"{springs_named(parts, springs)} and {'ends' if one else 'end'} there.",
+            mend="Fix a strip of wood across the open side, or lead the twine to the next rail.",
+            source=COMMON_PRACTICE,
+            springs=springs,
+            lines=lines,
+            place=middle(parts, springs),
+        )
+    ]
+
+
+def check_rubbing(deck: Deck, parts: Parts) -> list[Finding]:
+    """TIE-RUBS (doubtful): springs tied lower than the rail, so the twine saws on its edge."""
+    lower = defaultdict(list)
+    for line in parts.ties.lines:
+        for end in (0, 1):
+            side, spring = line.sides[end], line.springs[0 if end == 0 else -1]
+            if side is not None and _rise(deck, parts, spring, side) < -SAME_PLACE:
+                lower[side].append((line.number, spring))
+    return [_rubbing(deck, parts, side, lower[side]) for side in sorted(lower)]
+
+
+def _rise(deck: Deck, parts: Parts, spring: str, side: int) -> float:
+    """How much higher ``spring`` is tied than the rail on ``side``, mm."""
+    return float(parts.heights.tied[parts.standing.index[spring]]) - deck.frame.top_of(side)
+
+
+def _rubbing(deck: Deck, parts: Parts, side: int, ends: list[tuple[int, str]]) -> Finding:
+    lines = tuple(sorted({number for number, _ in ends}))
+    low = {spring for _, spring in ends}
+    springs = tuple(spring for spring in parts.labels if spring in low)
+    worst = min(_rise(deck, parts, spring, side) for spring in springs)
+    one = len(springs) == 1
+    return Finding(
+        code="TIE-RUBS",
+        severity="doubtful",
+        stage="height",
+        message=f"{springs_named(parts, springs)} {'is' if one else 'are'} tied "
+        f"{length(deck, -worst)} lower than {side_named(deck, side)}, so "
+        f"{ties_named(lines)} {'rubs' if len(lines) == 1 else 'rub'} on its inside edge.",
+        mend="Tie higher, or ease the edge well with a rasp.",
+        source=COMMON_PRACTICE,
+        springs=springs,
+        lines=lines,
+        sides=(side,),
+        value=worst,
+        limit=0.0,
+        place=middle(parts, springs),
+    )
