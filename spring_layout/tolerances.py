@@ -26,3 +26,10 @@ coordinate grid stays below 1e-9 mm, real differences are a grid step or so."""
 NEIGHBOUR_ANGLE = 75.0
 """degrees. A spring that sees two others under at least this angle stands between them: midway
 between 60 (equal staggered rows) and 90 (square rows), so that small moves change neither."""
+
+EVEN_TOLERANCE = 1e-4
+"""share of a wished distance. Spacings whose shares differ by less are equally even: 0.005 mm of a
+50 mm gap, which is the coordinate grid and a little."""
+
+MIRROR_PARTNER = 1.0
+"""mm. A spring this near to another's mirrored place is its partner: as near as one can set it."""

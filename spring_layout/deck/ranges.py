@@ -6,6 +6,7 @@ allowance, a rail whose top lies level with the webbing); nothing is larger than
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 import msgspec
@@ -68,7 +69,7 @@ _DEGREES = Range(0, 180, " degrees")
 _MINUTES = Range(0, 10_000, " minutes")
 _ANY_ANGLE = Range(-1e6, 1e6, " degrees")
 
-RANGES: dict[type[msgspec.Struct], dict[str, Range]] = {
+_RANGES: dict[type[msgspec.Struct], dict[str, Range]] = {
     Frame: {"rail_width": LENGTH, "rail_top": ALLOWANCE},
     Side: {
         "bow": COORDINATE,
@@ -89,18 +90,7 @@ RANGES: dict[type[msgspec.Struct], dict[str, Range]] = {
     Tying: {"tied_height": LENGTH, "crown": ALLOWANCE, "tied_height_back": LENGTH},
     MovedAnchor: {"along": ALLOWANCE},
     Spacing: {"gap": ALLOWANCE, "clearance": ALLOWANCE},
-    Limits: {
-        "gap_click": ALLOWANCE,
-        "gap_most": ALLOWANCE,
-        "gap_spread": ALLOWANCE,
-        "clearance_least": ALLOWANCE,
-        "corner_least": ALLOWANCE,
-        "anchor_spacing": ALLOWANCE,
-        "squeeze_least": _SHARE,
-        "squeeze_most": _SHARE,
-        "bend_doubtful": _DEGREES,
-        "height_step": ALLOWANCE,
-    },
+    Limits: {"squeeze_least": _SHARE, "squeeze_most": _SHARE, "bend_doubtful": _DEGREES},
     Twine: {
         "diameter": LENGTH,
         "tail_wraps": Range(0, 100, " turns"),
@@ -137,6 +127,13 @@ RANGES: dict[type[msgspec.Struct], dict[str, Range]] = {
 }
 
 
+@lru_cache
+def ranges_of(kind: type[msgspec.Struct]) -> dict[str, Range]:
+    """The range of each number of ``kind``; a length that has none of its own may be 0."""
+    lengths = {f.name: ALLOWANCE for f in msgspec.structs.fields(kind) if f.type is float}
+    return {**lengths, **_RANGES.get(kind, {})}
+
+
 def in_words(field: str) -> str:
     """The name of a field as words: ``free_height`` -> "free height"."""
     return field.replace("_", " ")
@@ -144,7 +141,7 @@ def in_words(field: str) -> str:
 
 def range_faults(part: msgspec.Struct, place: str, words: str) -> Iterator[Fault]:
     """The numbers of ``part`` outside their ranges; ``words`` names the part ("spring s4")."""
-    for field, allowed in RANGES[type(part)].items():
+    for field, allowed in ranges_of(type(part)).items():
         value = getattr(part, field)
         if value is not None and not allowed.holds(value):
             yield number_fault(value, allowed, f"{place}.{field}", f"{words}: {in_words(field)}")

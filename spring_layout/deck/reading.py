@@ -9,11 +9,12 @@ import math
 import re
 from functools import lru_cache
 from types import UnionType
-from typing import Any, Literal, get_args, get_origin
+from typing import Any, get_args, get_origin
 
 import msgspec
 
 from spring_layout.deck.errors import DeckFileError
+from spring_layout.deck.kinds import found, wanted
 from spring_layout.deck.migrations import Raw, lifted
 from spring_layout.deck.model import Deck
 from spring_layout.deck.ranges import in_words, shown
@@ -134,7 +135,8 @@ _HALF_CHARACTER = re.compile("[\ud800-\udfff]")
 def _prepared(raw: Any, kind: type[msgspec.Struct], place: str, whole: Raw) -> Any:
     """``raw`` with its unknown keys set aside as JSON text in ``extra``, at every level.
 
-    ``whole`` is the file, for the words of a fault. Raises DeckFileError where a required key is missing.
+    ``whole`` is the file, for the words of a fault. Raises DeckFileError where a required key
+    is missing.
     """
     if not isinstance(raw, dict):
         return raw
@@ -184,8 +186,8 @@ def _converted(prepared: Any) -> Deck:
     try:
         return msgspec.convert(prepared, Deck)
     except msgspec.ValidationError as error:
-        found = re.search(r" - at `(\$[^`]*)`$", str(error))
-        place = found[1] if found else "$"
+        told = re.search(r" - at `(\$[^`]*)`$", str(error))
+        place = told[1] if told else "$"
         raise DeckFileError(place, _type_fault(place, prepared)) from None
 
 
@@ -195,7 +197,7 @@ def _type_fault(place: str, prepared: Any) -> str:
     value = prepared
     for step in _path(place):
         kind, value = _type_at(kind, step), value[step]
-    return f"{_words(place, prepared)} must be {_wanted(kind)}, not {_found(value)}."
+    return f"{_words(place, prepared)} must be {wanted(kind)}, not {found(value)}."
 
 
 def _path(place: str) -> list[str | int]:
@@ -210,40 +212,6 @@ def _type_at(kind: Any, step: str | int) -> Any:
         return next(f.type for f in msgspec.structs.fields(kind) if f.name == step)
     args = get_args(kind)
     return args[0] if args[-1] is ... else args[step]
-
-
-def _wanted(kind: Any) -> str:
-    """What a value of type ``kind`` looks like in the file."""
-    if isinstance(kind, UnionType):
-        return " or ".join(_wanted(arg) for arg in get_args(kind))
-    if get_origin(kind) is Literal:
-        return "one of " + ", ".join(f'"{value}"' for value in get_args(kind))
-    if get_origin(kind) is tuple:
-        args = get_args(kind)
-        return "a list" if args[-1] is ... else f"a list of {len(args)}"
-    return _WANTED.get(kind, "an object in braces {}")
-
-
-_WANTED = {
-    float: "a number",
-    int: "a whole number",
-    bool: "true or false",
-    str: "a text in quotes",
-    type(None): "null",
-}
-
-
-def _found(value: Any) -> str:
-    """What stands in the file instead."""
-    if isinstance(value, str):
-        return f"the text {shown(value)}"
-    if isinstance(value, bool) or value is None:
-        return json.dumps(value)
-    if isinstance(value, dict):
-        return "an object"
-    if isinstance(value, list):
-        return f"a list of {len(value)}"
-    return f"{value:.10g}" if abs(value) < 1e300 else "a number of hundreds of digits"
 
 
 _THINGS = {"coils": "Spring size", "springs": "Spring"}
