@@ -1,0 +1,100 @@
+"""The plan as a readable report: springs, ties in order with what to cut, checks, cautions."""
+
+from collections.abc import Sequence
+
+from spring_layout.checks.words import length, percent
+from spring_layout.deck.model import Deck, TwineRule
+from spring_layout.plan import Plan
+from spring_layout.planning.finding import Finding, Severity
+from spring_layout.planning.parts import Parts
+from spring_layout.report.springs import springs_section
+from spring_layout.report.tables import paragraph
+from spring_layout.report.ties import cut_list, ties_section, twine_total
+from spring_layout.units import MM_PER_INCH
+
+RULE_WORDS: dict[TwineRule, str] = {
+    "over-springs-3": "at 3 times the length over the springs",
+    "single-1.67": "at 1 2/3 times the distance between the inside edges, a single pass",
+    "doubled-4": "at 4 times the distance between the inside edges, doubled",
+}
+
+SEVERITY_WORDS: dict[Severity, str] = {"wrong": "Wrong", "doubtful": "Doubtful", "note": "Note"}
+
+CAUTIONS = (
+    "Protect your eyes while you press down, tie or cut springs: a spring or a tack can let go.",
+    "Keep your hands out from under a loaded spring; wear gloves to pull twine tight.",
+    "Wear a dust mask for old fillings, and treat old paint as lead-bearing.",
+    "Fire-safety rules for re-upholstery differ by country (UK: SI 1988/1324 as amended, incl. SI "
+    "2025/531; US: 16 CFR 1640). Local codes and a qualified upholsterer come first.",
+)
+
+
+def plan_to_text(plan: Plan) -> str:
+    """The whole report, ending with a line end."""
+    parts = plan.parts
+    sections = [_heading(plan.deck)]
+    if parts.standing.ids:
+        sections += [_numbers(parts), springs_section(parts), ties_section(parts), cut_list(parts)]
+    else:
+        sections.append(["The deck has no springs yet."])
+    sections += [_checks(plan.findings), _cautions()]
+    return "\n\n".join("\n".join(section) for section in sections) + "\n"
+
+
+def _heading(deck: Deck) -> list[str]:
+    name = " ".join(deck.name.split()) or "Seat deck without a name"
+    note = ["", *paragraph(deck.note)] if deck.note.strip() else []
+    return [name, "=" * len(name), *note]
+
+
+def _numbers(parts: Parts) -> list[str]:
+    """The numbers that matter, a line each."""
+    deck, ties = parts.deck, parts.ties
+    area = parts.standing.outline.polygon.area / len(parts.standing.ids)
+    return [
+        f"{counted(len(parts.standing.ids), 'spring')}, {counted(len(ties.lines), 'tie')}, "
+        f"{counted(len(ties.crossings), 'cross knot')}. A spring has {_area(deck, area)} of deck.",
+        _tied(parts),
+        f"Twine: {counted(parts.twine.pieces, 'piece')}, "
+        f"{twine_total(deck, parts.twine.cut_total)} in all, {RULE_WORDS[deck.twine.rule]}.",
+    ]
+
+
+def _tied(parts: Parts) -> str:
+    """How high the deck is tied, in one sentence."""
+    deck, heights = parts.deck, parts.heights
+    back, crown = deck.tying.tied_height_back, deck.tying.crown
+    height = length(deck, heights.tied_height)
+    falls = f" at the front, {length(deck, back)} at the back" if back is not None else ""
+    rises = f", {length(deck, crown)} more in the middle" if crown else ""
+    return (
+        f"Tied to {height}{falls}{rises}; free height {length(deck, heights.free_height)}, "
+        f"tied down by {percent(heights.typical_squeeze)}."
+    )
+
+
+def _area(deck: Deck, square_mm: float) -> str:
+    if deck.units == "in":
+        return f"{square_mm / MM_PER_INCH**2:.0f} square inches"
+    return f"{square_mm / 100:.0f} square cm"
+
+
+def counted(count: int, what: str) -> str:
+    """ "1 tie", "12 ties"."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def _checks(findings: Sequence[Finding]) -> list[str]:
+    """The findings, worst first, each with its mend."""
+    if not findings:
+        return ["CHECKS", "", "Nothing to tell."]
+    lines = ["CHECKS"]
+    for finding in findings:
+        head = f"{SEVERITY_WORDS[finding.severity]}: "
+        lines += ["", *paragraph(finding.message, head, "  ")]
+        lines += paragraph(f"{finding.mend} [{finding.code}]", "  ", "  ")
+    return lines
+
+
+def _cautions() -> list[str]:
+    return ["CAUTIONS", "", *(line for c in CAUTIONS for line in paragraph(c, "- ", "  "))]
