@@ -1,0 +1,227 @@
+"""The webbing: the strips each way, how long to cut them, and which springs stand on them.
+
+``webbing_places`` says where the strips go unless the user has set them. A strip is woven over
+and under the others by turns and cut to the longest stretch that its width spans between inside
+edges, and at each end what lies on the rail (half its width unless set), the fold, and together an
+allowance to strain it with; then rounded up to 10 mm, or 1/2 in where the deck is in inches.
+Where an inside corner of the frame stands out into a strip's way (a leg or arm block), its end is
+split lengthwise round the block, never cut across. A deck with a plywood floor has no strips.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from spring_layout.deck.model import Deck, FootFixing, Frame
+from spring_layout.geometry.outline import Outline
+from spring_layout.planning.parts import Array, Standing
+from spring_layout.planning.standing import outline_of
+from spring_layout.planning.twine import rounded_up
+from spring_layout.planning.webbing_places import strip_places, usual_count
+from spring_layout.tolerances import SAME_PLACE, SMOOTH_TURN
+
+StripRun = Literal["front-to-back", "side-to-side"]
+
+STEPS = {"mm": 10.0, "in": 12.7}
+"""mm. Webbing is cut to whole steps of this."""
+
+_SHALLOW = 0.5
+"""Strips are laid only where the opening is at least this share of its greatest depth."""
+
+_SAMPLES = 200
+
+
+@dataclass(frozen=True)
+class Strip:
+    """One strip of webbing.
+
+    ``at`` is its middle: x for a front-to-back strip, y for a side-to-side one; ``start`` and
+    ``finish`` are where the inside edges begin and end it, along it, ascending, mm. ``split``
+    says for those two ends whether they are split round a block. ``fixings`` is the number of
+    tacks or staples in the whole strip.
+    """
+
+    run: StripRun
+    at: float
+    width: float
+    start: float
+    finish: float
+    cut_length: float
+    split: tuple[bool, bool]
+    fixings: int
+
+    @property
+    def span(self) -> float:
+        """The longest stretch between inside edges, mm."""
+        return self.finish - self.start
+
+
+@dataclass(frozen=True)
+class WebbingPlan:
+    """All the strips: front to back from the left, then side to side from the back.
+
+    ``usual``: how many strips each way the school's gap alone would lay; ``set_by_hand``: which
+    directions the user has set; ``foot_fixing``: how the springs' feet are fixed.
+    """
+
+    strips: tuple[Strip, ...]
+    usual: tuple[int, int]
+    set_by_hand: tuple[bool, bool]
+    foot_fixing: FootFixing
+
+    def of(self, run: StripRun) -> tuple[Strip, ...]:
+        """The strips of one direction."""
+        return tuple(strip for strip in self.strips if strip.run == run)
+
+    @property
+    def total(self) -> float:
+        """What to pull off the roll for all strips, mm."""
+        return math.fsum(strip.cut_length for strip in self.strips)
+
+    @property
+    def fixings(self) -> int:
+        """The tacks or staples in all strips."""
+        return sum(strip.fixings for strip in self.strips)
+
+
+def goes_over(front_to_back: int, side_to_side: int) -> bool:
+    """Whether that front-to-back strip (number from 0) passes over that side-to-side one."""
+    return (front_to_back + side_to_side) % 2 == 0
+
+
+def webbing_of(standing: Standing) -> WebbingPlan:
+    """The webbing of a deck: the strips as the user set them, or worked out under the springs."""
+    deck = standing.deck
+    web = deck.webbing
+    plywood = web.fixed == "plywood"
+    strips: list[Strip] = []
+    usual = []
+    for run in ("front-to-back", "side-to-side"):
+        low, high = laid_range(deck.frame, run)
+        usual.append(0 if plywood else usual_count(high - low, web.width, web.gap))
+        if not plywood:
+            places = _places(standing, run, low, high)
+            strips += [s for at in places for s in _strips_at(deck, run, at)]
+    return WebbingPlan(
+        strips=tuple(strips),
+        usual=(usual[0], usual[1]),
+        set_by_hand=(web.front_to_back is not None, web.side_to_side is not None),
+        foot_fixing=web.foot_fixing or ("staple" if plywood else "stitch"),
+    )
+
+
+def _axis(run: StripRun) -> int:
+    """The coordinate across the strips: 0 (x) for front to back, 1 (y) for side to side."""
+    return 0 if run == "front-to-back" else 1
+
+
+def _places(standing: Standing, run: StripRun, low: float, high: float) -> Sequence[float]:
+    web = standing.deck.webbing
+    by_hand = web.front_to_back if run == "front-to-back" else web.side_to_side
+    if by_hand is not None:
+        return sorted(by_hand)
+    across = standing.centres[:, _axis(run)].tolist()
+    return strip_places(across, low, high, web.width, web.gap, run == "side-to-side")
+
+
+@lru_cache(maxsize=64)
+def laid_range(frame: Frame, run: StripRun) -> tuple[float, float]:
+    """From where to where, across them, strips of ``run`` are laid, mm.
+
+    That is where the opening is at least half as deep along the strips as at its deepest, so that
+    no strip is wasted on the tip of a round or slanting frame.
+    """
+    axis, outline = _axis(run), outline_of(frame)
+    box = outline.bounds
+    low, high = box[axis], box[axis + 2]
+    across = low + (high - low) * (np.arange(_SAMPLES) + 0.5) / _SAMPLES
+    deep = np.flatnonzero(_depths(outline, axis, across) >= _SHALLOW * _deepest(outline, axis))
+    step = (high - low) / _SAMPLES
+    return low + float(deep[0]) * step, low + float(deep[-1] + 1) * step
+
+
+def _deepest(outline: Outline, axis: int) -> float:
+    return float(outline.bounds[3 - axis] - outline.bounds[1 - axis])
+
+
+def _depths(outline: Outline, axis: int, across: Array) -> Array:
+    """(n,) how much of the opening lies along each of the lines at ``across`` (n,), mm."""
+    box = outline.bounds
+    ends = np.empty((len(across), 2, 2))
+    ends[:, :, axis] = across[:, None]
+    ends[:, :, 1 - axis] = (box[1 - axis] - 1, box[3 - axis] + 1)
+    cut = shapely.intersection(shapely.linestrings(ends), outline.polygon)
+    return np.asarray(shapely.length(cut))
+
+
+def _strips_at(deck: Deck, run: StripRun, at: float) -> list[Strip]:
+    """The strip at ``at``, or each of its parts where a hollow of the frame parts it."""
+    axis, outline, half = _axis(run), outline_of(deck.frame), deck.webbing.width / 2
+    bounds = list(outline.bounds)
+    bounds[axis], bounds[axis + 2] = at - half, at + half
+    under = shapely.intersection(outline.polygon, shapely.box(*bounds))
+    pieces = [piece.bounds for piece in shapely.get_parts(under) if piece.area > 0]
+    ends = sorted((piece[1 - axis], piece[3 - axis]) for piece in pieces)
+    return [_strip(deck, run, at, start, finish) for start, finish in ends]
+
+
+def _strip(deck: Deck, run: StripRun, at: float, start: float, finish: float) -> Strip:
+    web = deck.webbing
+    on_rails = _overlap(deck, run, at, start) + _overlap(deck, run, at, finish)
+    whole = finish - start + on_rails + 2 * web.fold + web.allowance
+    return Strip(
+        run=run,
+        at=at,
+        width=web.width,
+        start=start,
+        finish=finish,
+        cut_length=rounded_up(whole, STEPS[deck.units]),
+        split=_split_ends(deck, run, at, start, finish),
+        fixings=web.tacks,
+    )
+
+
+def _overlap(deck: Deck, run: StripRun, at: float, end: float) -> float:
+    """What lies on the rail at that end, mm: as set, or half the width of the rail there."""
+    if deck.webbing.overlap is not None:
+        return deck.webbing.overlap
+    place = shapely.Point((at, end) if _axis(run) == 0 else (end, at))
+    side = int(np.argmin(shapely.distance(outline_of(deck.frame).lines, place)))
+    return deck.frame.width_of(side) / 2
+
+
+def _split_ends(
+    deck: Deck, run: StripRun, at: float, start: float, finish: float
+) -> tuple[bool, bool]:
+    """Whether a corner that stands out into the opening lies under the strip at either end."""
+    axis, outline = _axis(run), outline_of(deck.frame)
+    corners = outline.corners
+    inside = np.abs(corners[:, axis] - at) < deck.webbing.width / 2 - SAME_PLACE
+    along = corners[:, 1 - axis]
+    within = (along > start - SAME_PLACE) & (along < finish + SAME_PLACE)
+    found = along[inside & within & (outline.turns <= -SMOOTH_TURN)]
+    middle = (start + finish) / 2
+    return bool((found < middle).any()), bool((found >= middle).any())
+
+
+def on_strips(strips: Sequence[Strip], points: Array) -> NDArray[np.bool_]:
+    """(n,) whether each of ``points`` (n, 2) lies on one of ``strips``, edges included."""
+    lies = np.zeros(len(points), bool)
+    for strip in strips:
+        axis = _axis(strip.run)
+        near = np.abs(points[:, axis] - strip.at) <= strip.width / 2 + SAME_PLACE
+        along = points[:, 1 - axis]
+        lies |= near & (along >= strip.start - SAME_PLACE) & (along <= strip.finish + SAME_PLACE)
+    return lies
+
+
+def on_crossings(plan: WebbingPlan, points: Array) -> NDArray[np.bool_]:
+    """(n,) whether each of ``points`` (n, 2) lies where a strip of each direction crosses."""
+    both = on_strips(plan.of("front-to-back"), points)
+    return np.asarray(both & on_strips(plan.of("side-to-side"), points))
