@@ -1,18 +1,12 @@
 """The springs of a deck as arrays, with the opening they stand in."""
 
-from functools import lru_cache
-
 import numpy as np
 
-from spring_layout.deck.model import Deck, Frame
-from spring_layout.geometry.outline import Outline, make_outline
+from spring_layout.deck.model import Deck
+from spring_layout.deck.opening import outline_of
 from spring_layout.planning.parts import Standing
 
-
-@lru_cache(maxsize=64)
-def outline_of(frame: Frame) -> Outline:
-    """The opening of ``frame``. Raises OutlineError, with a reason, where it is unusable."""
-    return make_outline(frame.corners, [side.bow for side in frame.sides])
+__all__ = ["outline_of", "standing_of"]
 
 
 def standing_of(deck: Deck) -> Standing:
