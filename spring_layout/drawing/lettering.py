@@ -11,7 +11,7 @@ capital. The font's size, which pens need, is that height over 0.7.
 """
 
 import json
-from dataclasses import dataclass
+import math
 from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
@@ -91,20 +91,20 @@ def shortened(words: str, height: float, room: float, weight: Weight = "regular"
     return kept.rstrip() + "…"
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
-    """An upright rectangle on the paper, mm."""
+def corners(text: Text) -> list[Place]:
+    """The four corners of what ``text`` covers, mm: from its baseline to its capitals' tops.
 
-    left: float
-    top: float
-    right: float
-    bottom: float
+    Where some letter hangs below the baseline, as g and p do, from there.
+    """
+    long = width_at_size(text.words, text.size, text.weight)
+    left = {"start": 0.0, "middle": -long / 2, "end": -long}[text.anchor]
+    below = _DESCENT * text.size if _HANGING & set(text.words) else 0.0
+    above = -float(_table()["regular"]["capital"]) / 1000 * text.size
+    angle = math.radians(text.turned)
+    cos, sin = math.cos(angle), math.sin(angle)
+    flat = ((left, above), (left + long, above), (left + long, below), (left, below))
+    return [(text.x + x * cos - y * sin, text.y + x * sin + y * cos) for x, y in flat]
 
-    def overlaps(self, other: "Box", apart: float = 0.0) -> bool:
-        """Whether the two are nearer than ``apart`` mm both ways."""
-        return (
-            self.left < other.right + apart
-            and other.left < self.right + apart
-            and self.top < other.bottom + apart
-            and other.top < self.bottom + apart
-        )
+
+_HANGING = set("gjpqy,;()[]{}|Q_ÇçĄąĘę")
+_DESCENT = 0.2

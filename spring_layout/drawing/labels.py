@@ -1,0 +1,194 @@
+"""Places for labels: of the ways to write each one, those that together cost least.
+
+A label comes with candidates, each a box on the paper with a cost and perhaps a leader. A
+candidate that touches an obstacle is out; of two labels' candidates that touch each other only
+one can be used. The choice leaves as few labels out as may be and then has the least sum of costs:
+every label takes its cheapest free candidate, those with the fewest candidates first; then each in
+turn changes to a cheaper one that has become free, and a label left out moves a neighbour aside
+where the neighbour has another place, until nothing changes. The same labels give the same choice.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from spring_layout.drawing.primitives import Place
+from spring_layout.drawing.view import Array
+
+_MOST_ROUNDS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacles:
+    """Shapes to keep clear of, and by how much: ``shapes`` of one kind and ``clear`` mm."""
+
+    shapes: NDArray[np.object_]
+    clear: float
+
+
+@dataclass(frozen=True)
+class Ways:
+    """The ways to write every label: arrays with a row a candidate, m in all.
+
+    ``label``: (m,) which label it is for, ascending; ``middles``: (m, 2) the box's middle, mm;
+    ``cost``: (m,). ``sizes``: (labels, 2) width and height, mm. ``leaders``: for each candidate
+    the two ends of its leader, (m, 2, 2), nan where it has none. ``slot``: (m,) a number that is
+    the same for the same place about its own thing.
+    """
+
+    label: NDArray[np.intp]
+    middles: Array
+    cost: Array
+    sizes: Array
+    leaders: Array
+    slot: NDArray[np.intp]
+
+    def boxes(self) -> NDArray[np.object_]:
+        """(m,) the box of each candidate."""
+        half = self.sizes[self.label] / 2
+        low, high = self.middles - half, self.middles + half
+        boxes: NDArray[np.object_] = shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
+        return boxes
+
+    def only(self, keep: NDArray[np.bool_]) -> "Ways":
+        """The candidates that ``keep`` marks."""
+        return Ways(
+            self.label[keep],
+            self.middles[keep],
+            self.cost[keep],
+            self.sizes,
+            self.leaders[keep],
+            self.slot[keep],
+        )
+
+    def and_also(self, more: "Ways") -> "Ways":
+        """The candidates of both, of labels with the same sizes."""
+        label = np.concatenate([self.label, more.label])
+        order = np.argsort(label, kind="stable")
+        return Ways(
+            label[order],
+            np.concatenate([self.middles, more.middles])[order],
+            np.concatenate([self.cost, more.cost])[order],
+            self.sizes,
+            np.concatenate([self.leaders, more.leaders])[order],
+            np.concatenate([self.slot, more.slot])[order],
+        )
+
+    def alike(self, price: float) -> "Ways":
+        """The same, dearer by up to ``price`` where few labels can use that slot."""
+        _, slot, uses = np.unique(self.slot, return_inverse=True, return_counts=True)
+        cost = self.cost + price * (1 - uses[slot] / max(len(self.sizes), 1))
+        return replace(self, cost=cost)
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """Where a label goes: the box's middle, and its leader's two ends if it has one, mm."""
+
+    middle: Place
+    leader: tuple[Place, Place] | None
+
+
+def free(ways: Ways, obstacles: Sequence[Obstacles]) -> NDArray[np.bool_]:
+    """(m,) whether each candidate keeps clear of all the obstacles."""
+    result = np.ones(len(ways.label), bool)
+    boxes = ways.boxes()
+    for kind in obstacles:
+        if len(kind.shapes):
+            tree = shapely.STRtree(kind.shapes)
+            hit = tree.query(boxes, predicate="dwithin", distance=kind.clear)[0]
+            result[hit] = False
+    return result
+
+
+def choose(ways: Ways, count: int, apart: float) -> list[Chosen | None]:
+    """A place for each of ``count`` labels, boxes ``apart`` mm from each other; None: no room."""
+    choice = _Choice(ways, count, apart)
+    choice.fill()
+    for _ in range(_MOST_ROUNDS):
+        if not choice.improve():
+            break
+    return [None if i is None else _chosen(ways, i) for i in choice.taken]
+
+
+def _chosen(ways: Ways, i: int) -> Chosen:
+    x, y = ways.middles[i]
+    ends = ways.leaders[i]
+    leader = None
+    if not np.isnan(ends).any():
+        (ax, ay), (bx, by) = ends
+        leader = ((float(ax), float(ay)), (float(bx), float(by)))
+    return Chosen((float(x), float(y)), leader)
+
+
+class _Choice:
+    """The candidates taken so far: ``taken[label]`` is a candidate or None."""
+
+    def __init__(self, ways: Ways, count: int, apart: float) -> None:
+        self.cost = ways.cost
+        order = np.lexsort((np.arange(len(ways.cost)), ways.cost, ways.label))
+        self.ways: list[list[int]] = [[] for _ in range(count)]
+        for i in order:
+            self.ways[int(ways.label[i])].append(int(i))
+        self.label = ways.label
+        self.clashes = _clashes(ways, apart)
+        self.taken: list[int | None] = [None] * count
+
+    def blockers(self, candidate: int) -> set[int]:
+        """The labels whose taken candidates touch this one."""
+        found = set()
+        for other in self.clashes[candidate]:
+            label = int(self.label[other])
+            if self.taken[label] == other:
+                found.add(label)
+        return found
+
+    def fill(self) -> None:
+        """Give every label its cheapest free candidate, the most pinched labels first."""
+        for label in sorted(range(len(self.ways)), key=lambda at: (len(self.ways[at]), at)):
+            self.taken[label] = self._best(label)
+
+    def _best(self, label: int) -> int | None:
+        return next((i for i in self.ways[label] if not self.blockers(i)), None)
+
+    def improve(self) -> bool:
+        """One round over all labels; whether anything changed."""
+        changed = False
+        for label in range(len(self.ways)):
+            before = self.taken[label]
+            self.taken[label] = None
+            self.taken[label] = self._best(label)
+            if self.taken[label] is None and self.ways[label]:
+                self._push_aside(label)
+            changed = changed or self.taken[label] != before
+        return changed
+
+    def _push_aside(self, label: int) -> None:
+        """Take a candidate that one other label blocks, if that one can go elsewhere."""
+        for candidate in self.ways[label]:
+            blockers = self.blockers(candidate)
+            if len(blockers) != 1:
+                continue
+            (other,) = blockers
+            stood = self.taken[other]
+            self.taken[label], self.taken[other] = candidate, None
+            self.taken[other] = self._best(other)
+            if self.taken[other] is not None:
+                return
+            self.taken[label], self.taken[other] = None, stood
+
+
+def _clashes(ways: Ways, apart: float) -> list[list[int]]:
+    """For each candidate those of other labels that it touches."""
+    found: list[list[int]] = [[] for _ in ways.cost]
+    if not len(ways.cost):
+        return found
+    boxes = ways.boxes()
+    first, second = shapely.STRtree(boxes).query(boxes, predicate="dwithin", distance=apart)
+    other = ways.label[first] != ways.label[second]
+    for a, b in zip(first[other].tolist(), second[other].tolist(), strict=True):
+        found[a].append(b)
+    return found

@@ -1,0 +1,143 @@
+"""The springs' labels: inside the ring between the ties where there is room, else beside it,
+else away from it with a leader.
+
+Costs of a place, in no unit: 0 inside the ring, 4 beside it, 8 and the distance in mm with a
+leader; and up to 2 for a direction that few other springs can use, so that the labels of a deck
+stand alike. A label never touches a tie, a ring, a knot, a tack point, the inside edge or another
+label.
+"""
+
+import math
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from spring_layout.drawing import lettering, look
+from spring_layout.drawing.labels import Chosen, Obstacles, Ways, choose, free
+from spring_layout.drawing.view import Array, View
+from spring_layout.planning.parts import Parts
+
+_DIRECTIONS = 32
+_CLEAR_OF_TIE = 0.55
+_CLEAR_OF_RING = 0.45
+_APART = 0.6
+_BESIDE = 4.0
+_AWAY = 8.0
+_UNALIKE = 2.0
+_LEADER_LENGTHS = (2.5, 4.0, 6.0, 8.5, 11.0)
+
+
+def place_spring_labels(parts: Parts, view: View, height: float) -> list[Chosen | None]:
+    """A place for each spring's label (the deck's order), lettered ``height`` mm high."""
+    sizes = _sizes(parts, height)
+    obstacles = tie_obstacles(parts, view)
+    near = _near_ways(parts, view, sizes)
+    near = near.only(free(near, obstacles)).alike(_UNALIKE)
+    chosen = choose(near, len(sizes), _APART)
+    missing = [i for i, place in enumerate(chosen) if place is None]
+    if missing:
+        away = _away_ways(parts, view, sizes, missing)
+        away = away.only(free(away, obstacles))
+        chosen = choose(near.and_also(away), len(sizes), _APART)
+    return chosen
+
+
+def _sizes(parts: Parts, height: float) -> Array:
+    words = [parts.labels[name] for name in parts.standing.ids]
+    wide = [lettering.width(word, height, "bold") for word in words]
+    return np.column_stack([wide, np.full(len(wide), height)]).reshape(-1, 2)
+
+
+def tie_obstacles(parts: Parts, view: View) -> list[Obstacles]:
+    """What no label may touch inside the frame, on the paper."""
+    places = view.places(parts.standing.centres)
+    radii = parts.standing.radii / view.scale
+    rings = shapely.boundary(shapely.buffer(shapely.points(places), radii, quad_segs=12))
+    knots = np.array([view.place(c.place) for c in parts.ties.crossings]).reshape(-1, 2)
+    edges = np.array(
+        [shapely.LineString(view.places(side.polyline())) for side in parts.standing.outline.sides],
+        dtype=object,
+    )
+    return [
+        Obstacles(tie_segments(parts, view), _CLEAR_OF_TIE),
+        Obstacles(np.asarray(rings, object), _CLEAR_OF_RING),
+        Obstacles(np.asarray(shapely.points(knots), object), look.KNOT_HALF + 0.4),
+        Obstacles(edges, 0.6),
+    ]
+
+
+def tie_segments(parts: Parts, view: View) -> NDArray[np.object_]:
+    """The straight pieces of all ties as shapely lines, on the paper."""
+    pieces = [
+        (a, b) for line in parts.ties.lines for a, b in zip(line.path, line.path[1:], strict=False)
+    ]
+    if not pieces:
+        return np.array([], object)
+    ends = np.array(pieces, float)
+    return np.asarray(shapely.linestrings(ends / view.scale + (view.x, view.y)), object)
+
+
+def _near_ways(parts: Parts, view: View, sizes: Array) -> Ways:
+    """Inside the ring and beside it, in every direction: two candidates a direction."""
+    angles = np.arange(_DIRECTIONS) * (2 * math.pi / _DIRECTIONS) - math.pi / 2
+    ways = np.column_stack([np.cos(angles), np.sin(angles)])
+    centres = view.places(parts.standing.centres)
+    radii = parts.standing.radii / view.scale
+    half = sizes / 2
+    inner = _inside_reach(ways, half, radii - _CLEAR_OF_RING - 0.05)
+    outer = _outside_reach(ways, half, radii + _CLEAR_OF_RING + 0.1)
+    reach = np.stack([inner, outer], axis=-1)
+    middles = centres[:, None, None] + ways[None, :, None] * reach[..., None]
+    cost = np.broadcast_to([0.0, _BESIDE], reach.shape)
+    keep = ~np.isnan(reach).ravel()
+    label = np.repeat(np.arange(len(sizes)), _DIRECTIONS * 2)
+    return Ways(
+        label[keep],
+        middles.reshape(-1, 2)[keep],
+        cost.ravel()[keep],
+        sizes,
+        np.full((int(keep.sum()), 2, 2), np.nan),
+        np.tile(np.arange(_DIRECTIONS * 2), len(sizes))[keep],
+    )
+
+
+def _inside_reach(ways: Array, half: Array, radii: Array) -> Array:
+    """(springs, directions) how far a label's middle may go with its corners in the ring; nan."""
+    across = np.abs(ways)[None] * half[:, None]
+    along = across.sum(-1)
+    squared = (half**2).sum(-1)[:, None] - along**2
+    with np.errstate(invalid="ignore"):
+        reach = np.sqrt(radii[:, None] ** 2 - squared) - along
+    return np.asarray(np.where(reach > 0, reach, np.nan))
+
+
+def _outside_reach(ways: Array, half: Array, radii: Array) -> Array:
+    """(springs, directions) where a label's middle stands when it just clears the ring."""
+    return np.asarray(radii[:, None] + (np.abs(ways)[None] * half[:, None]).sum(-1))
+
+
+def _away_ways(parts: Parts, view: View, sizes: Array, labels: list[int]) -> Ways:
+    """Further out, with a leader to the ring, for those that have no place near."""
+    rows = []
+    for label in labels:
+        centre = view.places(parts.standing.centres[label : label + 1])[0]
+        radius = float(parts.standing.radii[label]) / view.scale
+        rows.append(_away_of(label, centre, radius, sizes[label] / 2))
+    label_of, middles, cost, leaders = (
+        np.concatenate(column) for column in zip(*rows, strict=True)
+    )
+    slot = np.full(len(label_of), -1)
+    return Ways(label_of.astype(np.intp), middles, cost, sizes, leaders, slot)
+
+
+def _away_of(label: int, centre: Array, radius: float, half: Array) -> tuple[Array, ...]:
+    angles = np.arange(_DIRECTIONS) * (2 * math.pi / _DIRECTIONS) - math.pi / 2
+    angle, length = (grid.ravel() for grid in np.meshgrid(angles, _LEADER_LENGTHS))
+    ways = np.column_stack([np.cos(angle), np.sin(angle)])
+    reach = radius + length + (np.abs(ways) * half).sum(-1)
+    middles = centre + ways * reach[:, None]
+    begin = centre + ways * radius
+    finish = centre + ways * (radius + length - 0.3)[:, None]
+    leaders = np.stack([begin, finish], axis=1)
+    return np.full(len(angle), label), middles, _AWAY + length, leaders

@@ -1,0 +1,104 @@
+"""The words and numbers that stand on a sheet, in the deck's units and the trade's words."""
+
+import math
+from collections import Counter
+
+import numpy as np
+
+from spring_layout.deck.model import Coil, Deck, Run
+from spring_layout.drawing.look import RUN_LOOKS
+from spring_layout.planning.parts import Array, Parts
+from spring_layout.units import Units, format_length
+
+HITCHES = {"clove": "clove hitch", "half": "half hitch", "overhand": "overhand knot"}
+RULES = {
+    "over-springs-3": "3 × the length over the springs",
+    "single-1.67": "1 2/3 × the opening, single",
+    "doubled-4": "4 × the opening, doubled",
+}
+ORDERS = {
+    "balanced": "by their numbers, from the middle out by turns",
+    "by-direction": "by their numbers, one direction after the other",
+}
+CAUTION = (
+    "Wear eye protection while springs are tied, pressed or cut loose, and gloves for pulling "
+    "twine. Keep hands out from under a loaded spring. Fire-safety rules and a qualified "
+    "upholsterer come first."
+)
+
+
+def number_rows(parts: Parts) -> list[tuple[str, str]]:
+    """The numbers that matter as (what, how much), in the order of the work."""
+    deck, heights = parts.deck, parts.heights
+    units = deck.units
+    rows = [("Springs", words) for words in spring_words(deck)]
+    rows.append(("Tied height", tied_height_words(parts)))
+    down = format_length(heights.free_height - heights.tied_height, units)
+    rows.append(("Tied down by", f"{down} ({heights.typical_squeeze:.0%} of free height)"))
+    rows += _space_rows(parts)
+    if parts.twine.pieces:
+        total = total_words(parts.twine.cut_total, units)
+        pieces = "1 piece" if parts.twine.pieces == 1 else f"{parts.twine.pieces} pieces"
+        rows.append(("Spring twine", f"{pieces}, {total} in all"))
+        rows.append(("Cut to", RULES[parts.twine.rule]))
+        rows.append(("Hitch", HITCHES[deck.twine.hitch]))
+        rows.append(("Tie", ORDERS[deck.tying.order]))
+    return rows
+
+
+def spring_words(deck: Deck) -> list[str]:
+    """How many springs of each size, such as "9 of 6 in, 3.66 mm wire (SWG 9)"."""
+    counts = Counter(spring.coil for spring in deck.springs)
+    coils = {coil.id: coil for coil in deck.coils}
+    return [f"{count} of {coil_words(coils[name], deck.units)}" for name, count in counts.items()]
+
+
+def coil_words(coil: Coil, units: Units) -> str:
+    """A spring size: free height and wire."""
+    gauge = f", {coil.gauge}" if coil.gauge else ""
+    wire = format_length(coil.wire, units, "wire")
+    return f"{format_length(coil.free_height, units)} free, {wire} wire{gauge}"
+
+
+def tied_height_words(parts: Parts) -> str:
+    """The tied height, with the fall to the back and the crown where there are any."""
+    tying, units = parts.deck.tying, parts.deck.units
+    words = format_length(tying.tied_height, units)
+    back = tying.tied_height_back
+    if back is not None and back != tying.tied_height:
+        words += f" at the front, {format_length(back, units)} at the back"
+    if tying.crown:
+        words += f", crown {format_length(tying.crown, units)}"
+    return words
+
+
+def _space_rows(parts: Parts) -> list[tuple[str, str]]:
+    spaces, units = parts.spaces, parts.deck.units
+    rows = []
+    if len(spaces.neighbour_gaps):
+        rows.append(("Gaps", range_words(spaces.gap, units)))
+    if len(spaces.clearance):
+        rows.append(("From the rail", f"{range_words(spaces.clearance, units)} at the nearest"))
+    return rows
+
+
+def range_words(values: Array, units: Units) -> str:
+    """The least and most of ``values`` (mm), or the one where they read the same."""
+    least = format_length(float(np.nanmin(values)), units, unit=False)
+    most = format_length(float(np.nanmax(values)), units)
+    return most if most.startswith(f"{least} {units}") else f"{least} to {most}"
+
+
+def total_words(mm: float, units: Units) -> str:
+    """A total of twine: feet to the next half foot, or metres to the next tenth."""
+    if units == "in":
+        halves = math.ceil(mm / 152.4 - 1e-6)
+        whole = f"{halves // 2}" if halves > 1 else ""
+        return f"{whole}{' 1/2' if halves % 2 else ''} ft".strip()
+    return f"{math.ceil(mm / 100 - 1e-6) / 10:.1f} m"
+
+
+def runs_present(parts: Parts) -> list[Run]:
+    """The runs that the deck has ties of, in the fixed order of runs."""
+    present = {line.run for line in parts.ties.lines}
+    return [run for run in RUN_LOOKS if run in present]
