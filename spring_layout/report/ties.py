@@ -19,8 +19,8 @@ def ties_section(parts: Parts) -> list[str]:
         made[crossing.tied_by].append(crossing)
     wide = len(str(len(parts.ties.lines)))
     lines = [
-        "TIES, in the order of tying. Each is knotted to those that it meets. Distances along a rail",
-        "are from its centre mark, on the inside edge.",
+        "TIES, in the order of tying. Each is knotted to those that it meets. Distances along a",
+        "rail are from its centre mark, on the inside edge.",
     ]
     for line, twine in zip(parts.ties.lines, parts.twine.lines, strict=True):
         cut = format_length(twine.cut_length, parts.deck.units, "cut")

@@ -1,0 +1,122 @@
+"""What each command does."""
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from spring_layout.cli.exits import DONE, DONE_WITH_WRONG, RefusedError
+from spring_layout.cli.sheets import SHEETS, format_of
+from spring_layout.cli.streams import (
+    called,
+    deck_from,
+    refusing,
+    show,
+    show_utf8,
+    write_out,
+)
+
+if TYPE_CHECKING:
+    from spring_layout.plan import Plan
+
+
+def run_edit(chosen: argparse.Namespace) -> int:
+    """Open the window."""
+    _want_screen()
+    try:
+        from spring_layout.gui.app import main as window
+    except ImportError as error:
+        raise RefusedError(f"the window cannot be opened: {error}") from error
+    return int(window(chosen.deck))
+
+
+def _want_screen() -> None:
+    """Raises RefusedError where there is no screen to open a window on."""
+    named = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+    if sys.platform.startswith("linux") and not any(os.environ.get(name) for name in named):
+        raise RefusedError(
+            "there is no screen to open the window on; "
+            "use “spring-layout plan” or “spring-layout sheet”, or run it on a desktop"
+        )
+
+
+def run_plan(chosen: argparse.Namespace) -> int:
+    """Print the plan."""
+    plan = _planned(chosen.deck)
+    if chosen.json:
+        from spring_layout.report.plan_json import plan_to_json
+
+        show_utf8(plan_to_json(plan))
+    else:
+        from spring_layout.report.text import plan_to_text
+
+        show(plan_to_text(plan))
+    return DONE_WITH_WRONG if _wrong(plan) else DONE
+
+
+def run_sheet(chosen: argparse.Namespace) -> int:
+    """Draw a sheet into a file."""
+    to_bytes = format_of(chosen.out)
+    plan = _planned(chosen.deck)
+    drawing = SHEETS[chosen.what].draw(plan, chosen.paper)
+    write_out(chosen.out, to_bytes(drawing))
+    if chosen.out != "-":
+        for sentence in _wrong(plan):
+            show(f"Wrong: {sentence}\n")
+    return DONE
+
+
+def run_samples(chosen: argparse.Namespace) -> int:
+    """List the sample decks, or copy them."""
+    from spring_layout.resources import sample_decks
+
+    decks = sample_decks()
+    if chosen.copy is not None:
+        _copy(decks, Path(chosen.copy))
+        return DONE
+    wide = max((len(path.name) for path in decks), default=0)
+    for path in decks:
+        show(f"{path.name:<{wide}}  {deck_from(str(path)).name}\n")
+    show(f"They are in {decks[0].parent}\n" if decks else "There are no sample decks.\n")
+    return DONE
+
+
+def _copy(decks: Sequence[Path], folder: Path) -> None:
+    """Copy sample decks into ``folder``, over nothing that differs from them."""
+    for path in decks:
+        there = folder / path.name
+        if not _is_free(there, path.read_bytes()):
+            raise RefusedError(f"{there} is there already and differs; choose another folder")
+    with refusing(f"{folder}: the folder cannot be made"):
+        folder.mkdir(parents=True, exist_ok=True)
+    for path in decks:
+        write_out(str(folder / path.name), path.read_bytes())
+        show(f"{folder / path.name}\n")
+
+
+def _is_free(path: Path, data: bytes) -> bool:
+    """Whether nothing stands at ``path``, or the very same."""
+    try:
+        return path.read_bytes() == data
+    except (FileNotFoundError, NotADirectoryError):
+        return True
+    except OSError:
+        return False
+
+
+def _planned(source: str) -> "Plan":
+    from spring_layout.geometry.outline import OutlineError
+    from spring_layout.plan import make_plan
+
+    deck = deck_from(source)
+    try:
+        return make_plan(deck)
+    except OutlineError as error:
+        raise RefusedError(f"{called(source)}: $.frame: {error.reason}") from error
+
+
+def _wrong(plan: "Plan") -> list[str]:
+    """The messages of the findings of severity ``wrong``."""
+    return [finding.message for finding in plan.findings if finding.severity == "wrong"]
