@@ -95,3 +95,33 @@ def _radius(frame: Frame, side: int) -> float:
     start, end = _ends(frame, side)
     bow, half = abs(frame.sides[side].bow), math.dist(start, end) / 2
     return (half * half + bow * bow) / (2 * bow)
+
+
+def nearest_place(frame: Frame, side: int, place: np.ndarray) -> tuple[float, float]:
+    """How far ``place`` is from a side, mm, and the edge's turn from its chord there, radians."""
+    start, end = _ends(frame, side)
+    chord = end - start
+    ahead = chord / np.hypot(*chord)
+    out = np.array([ahead[1], -ahead[0]])
+    sweep = _sweep(frame, side)
+    if sweep == 0:
+        along = float(np.clip((place - start) @ ahead, 0, np.hypot(*chord)))
+        return math.dist(start + along * ahead, place), 0.0
+    radius, outward = _radius(frame, side), math.copysign(1.0, sweep)
+    centre = (start + end) / 2 + (frame.sides[side].bow - outward * radius) * out
+    from_centre = outward * (place - centre)
+    turn = math.atan2(from_centre @ ahead, from_centre @ out)
+    turn = max(-abs(sweep) / 2, min(abs(sweep) / 2, turn))
+    rim = centre + outward * radius * (math.cos(turn) * out + math.sin(turn) * ahead)
+    return math.dist(rim, place), turn
+
+
+def chord_angle(frame: Frame, side: int) -> float:
+    """The direction of a side's chord, radians from x toward the front."""
+    start, end = _ends(frame, side)
+    return math.atan2(end[1] - start[1], end[0] - start[0])
+
+
+def chord_length(frame: Frame, side: int) -> float:
+    """The straight distance between a side's corners, mm."""
+    return math.dist(*_ends(frame, side))

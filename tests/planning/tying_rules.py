@@ -61,6 +61,7 @@ def broken_rules(deck: Deck, ties: Ties) -> list[Broken]:
         *_broken_apart(ties),
         *_broken_ways(deck, ties),
         *_broken_anchors(deck, ties),
+        *_broken_runs(ties),
         *_broken_wishes(deck, ties),
         *(Broken(10, words, lines) for words, lines in broken_crossings(deck, ties)),
         *(Broken(11, words) for words in broken_order(deck, ties)),
@@ -316,7 +317,11 @@ def _are_joined(ties: Ties, run: Run, pair: tuple[str, str]) -> bool:
     )
 
 
-def joined_twice(ties: Ties) -> list[tuple[str, str]]:
-    """Pairs of springs that two runs join directly, which the rule on directions forbids."""
-    counts = Counter(frozenset(pair) for line in ties.lines for pair in pairwise(line.springs))
-    return [tuple(sorted(pair)) for pair, count in counts.items() if count > 1]
+# Rule 6: a link belongs to one run.
+
+
+def _broken_runs(ties: Ties) -> Iterator[Broken]:
+    """Two springs are joined directly by one run at most."""
+    links = Counter(frozenset(pair) for line in ties.lines for pair in pairwise(line.springs))
+    for pair in (tuple(sorted(link)) for link, count in links.items() if count > 1):
+        yield Broken(6, f"{pair} are joined directly by more than one run", (), pair)
