@@ -4,7 +4,7 @@ import json
 from types import UnionType
 from typing import Any, Literal, get_args, get_origin
 
-from spring_layout.deck.ranges import shown
+from spring_layout.deck.ranges import number_words, shown
 
 
 def wanted(kind: Any) -> str:
@@ -44,5 +44,5 @@ def found(value: Any) -> str:
     if isinstance(value, list | tuple):
         return f"a list of {len(value)}"
     if isinstance(value, int | float):
-        return f"{value:.10g}" if abs(value) < 1e300 else "a number of hundreds of digits"
+        return number_words(value)
     return f"something else ({type(value).__name__})"

@@ -149,7 +149,12 @@ def range_faults(part: msgspec.Struct, place: str, words: str) -> Iterator[Fault
 
 def number_fault(value: float, allowed: Range, place: str, words: str) -> Fault:
     """The sentence for a number outside ``allowed``."""
-    return Fault(place, f"{words} is {value:.10g}; it must be {allowed.words()}.")
+    return Fault(place, f"{words} is {number_words(value)}; it must be {allowed.words()}.")
+
+
+def number_words(value: float) -> str:
+    """A number for a sentence, however large an integer a file may hold."""
+    return f"{value:.10g}" if abs(value) < 1e300 or value != value else "a number beyond reason"
 
 
 def id_faults(value: str, place: str, words: str) -> Iterator[Fault]:

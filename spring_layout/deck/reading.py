@@ -7,6 +7,7 @@ aside, types, and at last the rules of ``deck.validate``.
 import json
 import math
 import re
+from collections import Counter
 from functools import lru_cache
 from types import UnionType
 from typing import Any, get_args, get_origin
@@ -20,7 +21,7 @@ from spring_layout.deck.model import Deck
 from spring_layout.deck.ranges import in_words, shown
 from spring_layout.deck.validate import faults
 
-MOST_BYTES = 16_000_000
+MOST_BYTES = 8_000_000
 MOST_DEPTH = 40
 
 
@@ -62,8 +63,7 @@ def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(made) == len(pairs):
         return made
     doubled = _Doubled(made)
-    names = [name for name, _ in pairs]
-    doubled.key = next(name for i, name in enumerate(names) if name in names[:i])
+    doubled.key = Counter(name for name, _ in pairs).most_common(1)[0][0]
     return doubled
 
 
@@ -108,25 +108,28 @@ def _check_values(value: Any, place: str, depth: int) -> None:
                 place, f"The key {shown(value.key)} stands twice here; keep one of the two."
             )
         for step, inner in _steps(value):
-            _check_value(step, place)
             _check_values(inner, place + step, depth - 1)
 
 
 def _steps(value: dict[str, Any] | list[Any]) -> list[tuple[str, Any]]:
     """What stands inside ``value``, each with its step of the path: ``.x`` or ``[3]``."""
     if isinstance(value, dict):
-        return [(f".{key}", inner) for key, inner in value.items()]
+        return [(_key_step(key), inner) for key, inner in value.items()]
     return [(f"[{i}]", inner) for i, inner in enumerate(value)]
+
+
+def _key_step(key: str) -> str:
+    """A key as a step of a path; quoted, escaped and cut short where it is no plain name."""
+    if _HALF_CHARACTER.search(key):
+        raise DeckFileError("$", f"The key {shown(key)} holds half a character; write it anew.")
+    return f".{key}" if key.isidentifier() and len(key) <= 40 else f"[{json.dumps(key[:40])}]"
 
 
 def _check_value(value: float | str, place: str) -> None:
     if isinstance(value, float) and not math.isfinite(value):
         raise DeckFileError(place, f"{_words(place)} is not a finite number; give a plain number.")
     if isinstance(value, str) and _HALF_CHARACTER.search(value):
-        raise DeckFileError(
-            place.encode("utf-8", "replace").decode(),
-            "A text here holds half a character; write it anew.",
-        )
+        raise DeckFileError(place, "A text here holds half a character; write it anew.")
 
 
 _HALF_CHARACTER = re.compile("[\ud800-\udfff]")

@@ -20,6 +20,7 @@ from spring_layout.deck.ranges import (
     MOST_STRIPS,
     id_faults,
     number_fault,
+    number_words,
     range_faults,
     shown,
     text_faults,
@@ -257,7 +258,7 @@ def _anchor_side_faults(
     if not 0 <= anchor.side < len(frame.sides):
         yield Fault(
             f"{place}.side",
-            f"{words}: there is no side {anchor.side}; give a number from 0 to "
+            f"{words}: there is no side {number_words(anchor.side)}; give a number from 0 to "
             f"{len(frame.sides) - 1}.",
         )
     elif frame_is_sound and anchor.along > side_length(frame, anchor.side) + SAME_PLACE:

@@ -1,0 +1,400 @@
+"""Every way in which a deck file can be unusable: one sentence, the place, the mend."""
+
+import json
+
+import pytest
+
+from spring_layout.deck.files import DeckFileError, read_deck
+from spring_layout.deck.ranges import MOST_SIDES, MOST_SPRINGS
+from tests.deck.example import (
+    FULL,
+    REQUIRED,
+    json_path,
+    paths,
+    spoiled,
+    value_at,
+    without,
+)
+
+
+def refusal(source) -> DeckFileError:
+    """How the reader refuses ``source``; its sentence is checked for form."""
+    with pytest.raises(DeckFileError) as refused:
+        read_deck(source)
+    error = refused.value
+    assert error.place.startswith("$")
+    assert error.message.endswith(".")
+    assert "\n" not in str(error)
+    assert len(str(error)) < 300
+    return error
+
+
+def test_the_example_itself_is_read():
+    assert read_deck(json.dumps(FULL).encode()).name == "Tollhouse settle"
+
+
+@pytest.mark.parametrize("path", REQUIRED, ids=json_path)
+def test_a_required_field_that_is_missing_is_named_with_its_place(path):
+    error = refusal(without(path))
+    assert error.place == json_path(path[:-1])
+    assert str(path[-1]) in error.message
+
+
+OPTIONAL = [
+    p for p in paths() if p not in REQUIRED and isinstance(p[-1], str) and p[0] != "version"
+]
+
+
+@pytest.mark.parametrize("path", OPTIONAL, ids=json_path)
+def test_every_other_field_can_be_left_out(path):
+    assert read_deck(without(path))
+
+
+WRONG = {
+    str: [5, True, None, [], {}],
+    bool: [1, "true", None, [], {}],
+    int: ["5", True, None, [], {}],
+    float: ["5", True, None, [], {}],
+    list: [5, "five", True, None, {}],
+    dict: [5, "five", True, None, []],
+}
+NULL_IS_ABSENT = {
+    "rail_width",
+    "rail_top",
+    "nail_line",
+    "gauge",
+    "tied_height_back",
+    "finished_height",
+    "floor_to_webbing",
+    "front_to_back",
+    "side_to_side",
+}
+
+
+def may_be_null(path):
+    nested = path[:2] == ("frame", "sides") or path[0] in ("coils", "tying", "seat", "webbing")
+    return path[-1] in NULL_IS_ABSENT and nested and value_at(path) is not True
+
+
+@pytest.mark.parametrize("path", list(paths()), ids=json_path)
+def test_every_field_of_the_wrong_type_is_named_with_its_place(path):
+    for wrong in WRONG[type(value_at(path))]:
+        if wrong is None and may_be_null(path):
+            assert read_deck(spoiled(path, wrong))
+        else:
+            assert refusal(spoiled(path, wrong)).place == json_path(path)
+
+
+def test_the_sentence_says_what_must_stand_there_and_what_does():
+    error = refusal(spoiled(("springs", 2, "x"), "left"))
+    assert str(error) == "$.springs[2].x: Spring s3: x must be a number, not the text “left”."
+    error = refusal(spoiled(("frame", "sides", 2, "rail"), "top"))
+    assert error.message == (
+        'Side 3: rail must be one of "back", "right", "front", "left", "none", not the text “top”.'
+    )
+    error = refusal(spoiled(("twine", "tail_wraps"), 2.5))
+    assert error.message == "Twine: tail wraps must be a whole number, not 2.5."
+    error = refusal(spoiled(("frame", "corners", 1), [1, 2, 3]))
+    assert error.message == "Corner 2 must be a list of 2, not a list of 3."
+
+
+NUMBERS = [p for p in paths() if type(value_at(p)) in (int, float) and p != ("version",)]
+
+
+@pytest.mark.parametrize("path", NUMBERS, ids=json_path)
+@pytest.mark.parametrize("text", ["NaN", "Infinity", "-Infinity", "1e999"])
+def test_a_number_that_is_not_finite_is_named_with_its_place(path, text):
+    data = spoiled(path, "the place").replace(b'"the place"', text.encode())
+    assert refusal(data).place == json_path(path)
+
+
+@pytest.mark.parametrize("path", NUMBERS, ids=json_path)
+def test_a_number_far_too_large_is_named_with_its_place(path):
+    if path[-1] == "turned":
+        path = ("springs", 1, "x")
+    for large in (20_001, 10**30, 10**400):
+        assert refusal(spoiled(path, large)).place == json_path(path)
+
+
+OVER_ZERO = [
+    ("frame", "rail_width"),
+    ("frame", "sides", 2, "rail_width"),
+    *[("coils", 0, k) for k in ("free_height", "wire", "turns", "top_diameter")],
+    *[("coils", 0, k) for k in ("waist_diameter", "foot_diameter")],
+    ("tying", "tied_height"),
+    ("tying", "tied_height_back"),
+    ("twine", "diameter"),
+    ("twine", "step"),
+    ("seat", "finished_height"),
+    ("seat", "floor_to_webbing"),
+    ("webbing", "width"),
+]
+MAY_BE_ZERO = [
+    ("tying", "crown"),
+    ("spacing", "gap"),
+    ("spacing", "clearance"),
+    ("spacing", "limits", "gap_most"),
+    ("twine", "tail_wraps"),
+    ("twine", "fold_back"),
+    ("seat", "cushion"),
+    ("seat", "cushion_sink"),
+    ("seat", "over_springs"),
+    ("webbing", "gap"),
+    ("frame", "sides", 1, "nail_line"),
+    # level with the webbing, where the webbing goes over the rails
+    ("frame", "rail_top"),
+    ("frame", "sides", 2, "rail_top"),
+]
+
+
+@pytest.mark.parametrize("path", OVER_ZERO, ids=json_path)
+def test_a_length_of_nothing_is_refused(path):
+    error = refusal(spoiled(path, 0))
+    assert error.place == json_path(path)
+    assert "must be" in error.message
+    assert refusal(spoiled(path, -5)).place == json_path(path)
+
+
+@pytest.mark.parametrize("path", MAY_BE_ZERO, ids=json_path)
+def test_what_can_be_nothing_by_its_meaning_may_be_zero_but_not_less(path):
+    assert read_deck(spoiled(path, 0))
+    assert refusal(spoiled(path, -1)).place == json_path(path)
+
+
+@pytest.mark.parametrize("bad", ["", "s 1", "s/1", "ß", "a" * 41, "s1\n"])
+def test_an_id_must_be_letters_digits_underscore_or_hyphen(bad):
+    assert refusal(spoiled(("springs", 0, "id"), bad)).place == "$.springs[0].id"
+    assert refusal(spoiled(("coils", 0, "id"), bad)).place == "$.coils[0].id"
+
+
+def test_two_springs_of_one_id_are_told():
+    error = refusal(spoiled(("springs", 3, "id"), "s1"))
+    assert (error.place, "“s1”" in error.message) == ("$.springs[3].id", True)
+
+
+def test_two_spring_sizes_of_one_id_are_told():
+    error = refusal(spoiled(("coils",), [FULL["coils"][0]] * 2))
+    assert error.place == "$.coils[1].id"
+
+
+def test_a_spring_of_a_size_that_is_not_listed_is_told():
+    error = refusal(spoiled(("springs", 1, "coil"), "arm"))
+    assert error.place == "$.springs[1].coil"
+    assert "Spring s2 names the spring size “arm”" in error.message
+
+
+def test_a_spring_outside_the_opening_is_told():
+    error = refusal(spoiled(("springs", 0, "x"), -60))
+    assert error.place == "$.springs[0]"
+    assert "Spring s1 at -60, 110 mm stands outside" in error.message
+
+
+def test_a_spring_on_the_very_edge_still_stands_inside():
+    assert read_deck(spoiled(("springs", 0, "y"), 0))
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("tying", "joins", 0, "springs", 1), "s9"),
+        (("tying", "parts", 0, "springs", 0), "s9"),
+        (("tying", "anchors", 0, "spring"), "s9"),
+        (("tying", "anchors", 0, "side"), 4),
+        (("tying", "anchors", 0, "side"), -1),
+        (("tying", "anchors", 0, "along"), 461),
+        (("tying", "anchors", 0, "along"), -1),
+    ],
+)
+def test_joins_parts_and_tack_points_that_name_nothing_are_told(path, value):
+    assert refusal(spoiled(path, value)).place == json_path(path)
+
+
+def test_a_spring_joined_to_itself_is_told():
+    error = refusal(spoiled(("tying", "joins", 0, "springs"), ["s1", "s1"]))
+    assert error.place == "$.tying.joins[0].springs"
+
+
+@pytest.mark.parametrize("springs", [["s3", "s1"], ["s1", "s3"]])
+def test_a_pair_that_is_joined_and_parted_is_told(springs):
+    parts = [{"run": "front-to-back", "springs": springs}]
+    error = refusal(spoiled(("tying", "parts"), parts))
+    assert error.place == "$.tying.parts[0]"
+    assert "already in joins[0]" in error.message
+
+
+def test_a_tack_point_moved_twice_is_told():
+    error = refusal(spoiled(("tying", "anchors"), FULL["tying"]["anchors"] * 2))
+    assert error.place == "$.tying.anchors[1]"
+
+
+def corners(*places):
+    return spoiled(("frame", "corners"), [list(place) for place in places])
+
+
+def test_an_outline_that_crosses_itself_is_told():
+    error = refusal(corners((0, 0), (460, 440), (460, 0), (0, 440)))
+    assert error.place.startswith("$.frame")
+    assert "crosses itself" in error.message
+
+
+def test_corners_that_run_anticlockwise_are_told():
+    error = refusal(corners((0, 0), (0, 440), (460, 440), (460, 0)))
+    assert error.place == "$.frame.corners"
+    assert "anticlockwise" in error.message
+
+
+def test_corners_and_sides_that_differ_in_number_are_told():
+    error = refusal(corners((0, 0), (460, 0), (460, 440)))
+    assert (error.place, "3 corners and 4 sides" in error.message) == ("$.frame.sides", True)
+
+
+def test_two_corners_at_one_place_are_told():
+    error = refusal(corners((0, 0), (460, 0), (460, 0), (0, 440)))
+    assert error.place == "$.frame.sides[1]"
+
+
+def test_more_than_a_half_circle_is_told():
+    error = refusal(spoiled(("frame", "sides", 0, "bow"), 240))
+    assert (error.place, "half circle" in error.message) == ("$.frame.sides[0]", True)
+
+
+def framed(count, **others):
+    frame = FULL["frame"] | {
+        "corners": [[i, 0] for i in range(count)],
+        "sides": [{"rail": "back", "bow": 0}] * count,
+    }
+    return json.dumps(FULL | {"frame": frame} | others).encode()
+
+
+@pytest.mark.parametrize("count", [0, 1, 2])
+def test_too_few_sides_are_told(count):
+    assert "at least three sides" in refusal(framed(count, tying=FULL["tying"])).message
+
+
+def test_too_many_sides_are_told():
+    assert f"at most {MOST_SIDES}" in refusal(framed(MOST_SIDES + 1)).message
+
+
+def test_too_many_springs_are_told():
+    springs = [FULL["springs"][0] | {"id": f"s{i}"} for i in range(MOST_SPRINGS + 1)]
+    error = refusal(spoiled(("springs",), springs))
+    assert (error.place, f"at most {MOST_SPRINGS}" in error.message) == ("$.springs", True)
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "says"),
+    [
+        (("coils",), [FULL["coils"][0] | {"id": f"c{i}"} for i in range(201)], "keep to 200"),
+        (("webbing", "front_to_back"), [1.0] * 201, "keep to 200"),
+        (("tying", "joins"), FULL["tying"]["joins"] * 20_001, "at most 20000"),
+        (("tying", "anchors"), FULL["tying"]["anchors"] * 20_001, "at most 20000"),
+        (("name",), "n" * 201, "keep it to 200"),
+        (("note",), "n" * 20_001, "keep it to 20000"),
+        (("name",), "bell \a", "U+0007"),
+        (("coils", 0, "gauge"), "\x00", "U+0000"),
+    ],
+)
+def test_too_many_and_too_long_and_what_cannot_be_printed_is_told(path, value, says):
+    error = refusal(spoiled(path, value))
+    assert (error.place, says in error.message) == (json_path(path), True)
+
+
+@pytest.mark.parametrize(
+    ("data", "says"),
+    [
+        (b"", "empty"),
+        (b" \n\t", "empty"),
+        (b"\xef\xbb\xbf", "empty"),
+        (b"\xff\xfe{\x00}\x00", "not text in UTF-8"),
+        (b'{"name": "caf\xe9"}', "not text in UTF-8 (byte 14)"),
+        (b"PK\x03\x04", "not JSON"),
+        (b"{'format': 1}", "not JSON at line 1, column 2"),
+        (b"[1, 2]", "one object in braces"),
+        (b"null", "one object in braces"),
+        (b"7", "one object in braces"),
+        (b"{}", "no format"),
+        (b'{"format": "another-program"}', "not a deck file"),
+        (b'{"format": ["spring-layout-deck"]}', "not a deck file"),
+        (b'{"format": "spring-layout-deck"}', "no version"),
+        (b"[" * 100_000, "nested more than"),
+        (b'{"a":' * 100_000, "nested more than"),
+        (b'{"n": ' + b"1" * 5_000 + b"}", "thousands of digits"),
+        (b" " * 8_000_001, "larger than 8 MB"),
+    ],
+)
+def test_what_is_no_deck_file_at_all_is_told(data, says):
+    error = refusal(data)
+    assert error.place in ("$", "$.format")
+    assert says in error.message
+
+
+@pytest.mark.parametrize(
+    ("version", "says"),
+    [
+        (2, "version 2, and this program reads up to 1; use a newer program"),
+        (10**400, "use a newer program"),
+        (0, "whole number from 1"),
+        (-1, "whole number from 1"),
+        (True, "whole number from 1"),
+        (1.0, "whole number from 1"),
+        ("1", "whole number from 1"),
+        (None, "whole number from 1"),
+    ],
+)
+def test_a_version_that_cannot_be_read_is_told(version, says):
+    error = refusal(spoiled(("version",), version))
+    assert (error.place, says in error.message) == ("$.version", True)
+
+
+def test_a_file_cut_off_anywhere_is_told():
+    whole = json.dumps(FULL).encode()
+    for end in range(0, len(whole), 37):
+        refusal(whole[:end])
+
+
+def test_a_file_that_breaks_off_says_so():
+    assert "breaks off" in refusal(json.dumps(FULL)[:-1].encode()).message
+
+
+def test_a_byte_order_mark_is_no_fault():
+    data = json.dumps(FULL).encode()
+    assert read_deck(b"\xef\xbb\xbf" + data) == read_deck(data)
+
+
+def test_a_key_that_stands_twice_is_told_wherever_it_is():
+    data = json.dumps(FULL)
+    twice = data.replace('"held": true', '"held": true, "held": false')
+    error = refusal(twice.encode())
+    assert (error.place, "“held” stands twice" in error.message) == ("$.springs[1]", True)
+    assert refusal((data[:-1] + ', "mine": {"a": 1, "a": 2}}').encode()).place == "$.mine"
+
+
+def test_unknown_keys_are_not_let_in_with_what_cannot_be_written_back():
+    error = refusal(spoiled(("my\nkey",), "the place").replace(b'"the place"', b"NaN"))
+    assert error.place == '$["my\\nkey"]'
+    assert "nested more than" in refusal(spoiled(("deep",), nested(50))).message
+    assert refusal(spoiled(("frame", "mine"), "\ud800")).place == "$.frame.mine"
+    assert "half a character" in refusal(spoiled(("frame", "\ud800"), 1)).message
+
+
+def nested(depth):
+    return [nested(depth - 1)] if depth else []
+
+
+def test_a_missing_file_a_folder_and_an_impossible_name_are_told(tmp_path):
+    assert "does not exist" in refusal(tmp_path / "gone.deck.json").message
+    assert "is a folder" in refusal(tmp_path).message
+    assert "name cannot be used" in refusal("null\0byte").message
+    assert "too long" in refusal(tmp_path / ("n" * 300)).message
+    (tmp_path / "file").write_bytes(b"")
+    assert "not a folder" in refusal(tmp_path / "file" / "deck").message
+    (tmp_path / "loop").symlink_to(tmp_path / "loop")
+    assert "in a circle" in refusal(tmp_path / "loop").message
+
+
+def test_a_file_that_may_not_be_read_is_told(tmp_path, monkeypatch):
+    def locked(*_):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("pathlib.Path.open", locked)
+    assert "permission is missing" in refusal(tmp_path / "locked.deck.json").message
