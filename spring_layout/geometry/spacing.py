@@ -30,10 +30,30 @@ def side_clearances(outline: Outline, centres: Array, radii: Array) -> Array:
     to it count as passed, so that the smallest of a row is the clearance over all sides.
     """
     distance, along = _side_distances(outline, centres)
+    passed = _passed(outline, centres, distance, along)
+    return np.asarray(np.where(passed, -distance, distance) - np.asarray(radii, float)[:, None])
+
+
+def side_feet(outline: Outline, centres: Array, radii: Array) -> tuple[Array, Array]:
+    """``side_clearances`` and (n, sides, 2) the unit direction in which each grows fastest."""
+    distance, along = _side_distances(outline, centres)
+    passed = _passed(outline, centres, distance, along)
+    away = np.empty((*distance.shape, 2))
+    for number, side in enumerate(outline.sides):
+        away[:, number] = centres - side.point(along[:, number])
+        on_edge = distance[:, number] < SAME_GAP
+        away[on_edge, number] = -side.normal(along[on_edge, number])
+    size = np.hypot(away[..., 0], away[..., 1])
+    sign = np.where(passed & (distance >= SAME_GAP), -1.0, 1.0)
+    clearance = np.where(passed, -distance, distance) - np.asarray(radii, float)[:, None]
+    return clearance, away * (sign / size)[..., None]
+
+
+def _passed(outline: Outline, centres: Array, distance: Array, along: Array) -> NDArray[np.bool_]:
+    """(n, sides) whether the centre lies outside the opening, past this side."""
     inside = _inside(outline, np.asarray(centres, float), distance, along)
-    nearest = distance <= distance.min(axis=1, keepdims=True) + SAME_GAP
-    signed = np.where(nearest & ~inside[:, None], -distance, distance)
-    return np.asarray(signed - np.asarray(radii, float)[:, None])
+    nearest = distance <= distance.min(axis=1, keepdims=True, initial=np.inf) + SAME_GAP
+    return np.asarray(nearest & ~inside[:, None])
 
 
 def _side_distances(outline: Outline, points: Array) -> tuple[Array, Array]:

@@ -1,0 +1,155 @@
+"""What must stay as it is while springs are evened out: rows stay rows, nobody jumps the queue."""
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from spring_layout.geometry.outline import Outline
+from spring_layout.geometry.spacing import natural_neighbours
+from spring_layout.planning.parts import Array
+from spring_layout.tolerances import SAME_PLACE
+
+Index = NDArray[np.intp]
+
+ROW_TURN = math.radians(30.0)
+"""How far the way from a spring to the next in its row may turn."""
+
+NEIGHBOUR_TURN = math.radians(45.0)
+"""How far the way from a spring to its natural neighbour may turn: no spring can pass another."""
+
+
+@dataclass(frozen=True)
+class Constraints:
+    """Rows and order to keep, an argument of their own.
+
+    ``rows``: springs (rows of the deck's arrays) that follow each other in a line, either way.
+    ``bend``: degrees that a row may bend at a spring beyond what the frame's bowed sides give
+    it; one that bends more at the start is straightened as far as that costs no evenness.
+    ``order``: whether no spring may pass a natural neighbour.
+    ``symmetry``: how far (mm) springs may stand from a mirror image for the deck to be meant as
+    symmetric; such a deck is made so. 0 leaves a lopsided deck lopsided.
+    """
+
+    rows: tuple[tuple[int, ...], ...] = ()
+    bend: float = 1.0
+    order: bool = False
+    symmetry: float = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class Rules:
+    """Linear rules about the next move: ``value + gradient . move >= 0`` for each of k.
+
+    ``springs``: (k, 3) the springs concerned; ``gradient``: (k, 3, 2) per mm of each.
+    """
+
+    value: Array
+    springs: Index
+    gradient: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Keeper:
+    """The rules of some constraints, made for the places at the start.
+
+    ``links``: (k, 2) springs whose way to each other keeps its direction; ``ways``: (k, 2) unit
+    directions; ``slopes``: (k,) tangent of the turn allowed. ``triples``: (m, 3) springs that
+    follow each other in a row; ``bows``: (m, 2) least and most curvature that the sides give
+    (1/mm); ``slack``: (m,) sine of the bend allowed beyond that.
+    """
+
+    links: Index
+    ways: Array
+    slopes: Array
+    triples: Index
+    bows: Array
+    slack: Array
+
+    def order_rules(self, places: Array) -> Rules:
+        """No link may turn too far, to either hand: (2 k) exact linear rules."""
+        way = places[self.links[:, 1]] - places[self.links[:, 0]]
+        ahead, across = self.ways, np.stack([-self.ways[:, 1], self.ways[:, 0]], axis=1)
+        pulls = np.concatenate(
+            [self.slopes[:, None] * ahead + across, self.slopes[:, None] * ahead - across]
+        )
+        value = np.sum(pulls * np.concatenate([way, way]), axis=1)
+        springs = np.concatenate([self.links, self.links])
+        springs = np.concatenate([springs, springs[:, :1]], axis=1)
+        gradient = np.stack([-pulls, pulls, np.zeros_like(pulls)], axis=1)
+        return Rules(value, springs, gradient)
+
+    def bend_rules(self, places: Array) -> Rules:
+        """The sine of each bend within its limits, as two rules: (2 m), linear near here."""
+        sine, gradient, reach = bends(places, self.triples)
+        least = self.bows[:, 0] * reach - self.slack
+        most = self.bows[:, 1] * reach + self.slack
+        return Rules(
+            np.concatenate([sine - least, most - sine]),
+            np.concatenate([self.triples, self.triples]),
+            np.concatenate([gradient, -gradient]),
+        )
+
+
+def bends(places: Array, triples: Index) -> tuple[Array, Array, Array]:
+    """How rows turn at a spring: sine (m,), its gradient (m, 3, 2), mean length of both ways."""
+    before = places[triples[:, 1]] - places[triples[:, 0]]
+    after = places[triples[:, 2]] - places[triples[:, 1]]
+    one = np.maximum(np.hypot(before[:, 0], before[:, 1]), SAME_PLACE)
+    two = np.maximum(np.hypot(after[:, 0], after[:, 1]), SAME_PLACE)
+    sine = (before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]) / (one * two)
+    by_before = np.stack([after[:, 1], -after[:, 0]], axis=1) / (one * two)[:, None]
+    by_before -= before * (sine / one**2)[:, None]
+    by_after = np.stack([-before[:, 1], before[:, 0]], axis=1) / (one * two)[:, None]
+    by_after -= after * (sine / two**2)[:, None]
+    gradient = np.stack([-by_before, by_before - by_after, by_after], axis=1)
+    return sine, gradient, (one + two) / 2
+
+
+def keeper_of(outline: Outline, places: Array, constraints: Constraints) -> Keeper:
+    """The rules of ``constraints`` for springs that start from ``places``."""
+    in_row = _links(constraints.rows)
+    near = natural_neighbours(outline, places) if constraints.order else in_row[:0]
+    links = np.concatenate([in_row, near])
+    turns = np.repeat([math.tan(ROW_TURN), math.tan(NEIGHBOUR_TURN)], [len(in_row), len(near)])
+    ways = places[links[:, 1]] - places[links[:, 0]]
+    sizes = np.hypot(ways[:, 0], ways[:, 1])
+    apart = sizes > SAME_PLACE
+    triples = _triples(constraints.rows)
+    return Keeper(
+        links=links[apart],
+        ways=ways[apart] / sizes[apart, None],
+        slopes=turns[apart],
+        triples=triples,
+        bows=_bows(outline, places, triples),
+        slack=np.full(len(triples), math.sin(math.radians(constraints.bend))),
+    )
+
+
+def _links(rows: tuple[tuple[int, ...], ...]) -> Index:
+    links = [pair for row in rows for pair in pairwise(row)]
+    return np.array(links, np.intp).reshape(-1, 2)
+
+
+def _triples(rows: tuple[tuple[int, ...], ...]) -> Index:
+    triples = [three for row in rows for three in zip(row, row[1:], row[2:], strict=False)]
+    return np.array(triples, np.intp).reshape(-1, 3)
+
+
+def _bows(outline: Outline, places: Array, triples: Index) -> Array:
+    """(m, 2) least and most curvature of the sides that a row runs along, as it sees them.
+
+    A side counts where its chord runs within 45 degrees of the row, either way; a row may always
+    be straight.
+    """
+    if len(triples) == 0:
+        return np.empty((0, 2))
+    way = places[triples[:, 2]] - places[triples[:, 0]]
+    chords = np.array([np.subtract(side.end, side.start) / side.chord for side in outline.sides])
+    curvature = np.array([side.curvature for side in outline.sides])
+    inner = way @ chords.T
+    along = np.abs(inner) >= math.cos(math.pi / 4) * np.hypot(way[:, 0], way[:, 1])[:, None]
+    seen = np.where(along, np.sign(inner) * curvature, 0.0)
+    return np.stack([seen.min(axis=1), seen.max(axis=1)], axis=1)
