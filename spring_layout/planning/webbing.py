@@ -112,8 +112,14 @@ def webbing_of(standing: Standing) -> WebbingPlan:
         strips=tuple(strips),
         usual=(usual[0], usual[1]),
         set_by_hand=(web.front_to_back is not None, web.side_to_side is not None),
-        foot_fixing=web.foot_fixing or ("staple" if plywood else "stitch"),
+        foot_fixing=foot_fixing_of(deck),
     )
+
+
+def foot_fixing_of(deck: Deck) -> FootFixing:
+    """How the springs' feet are fixed: as set, else sewn to webbing or stapled to plywood."""
+    plywood = deck.webbing.fixed == "plywood"
+    return deck.webbing.foot_fixing or ("staple" if plywood else "stitch")
 
 
 def _axis(run: StripRun) -> int:
