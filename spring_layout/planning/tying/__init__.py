@@ -1,1 +1,167 @@
-"""The ties: runs, links, the best set of lines, anchors, crossings and order."""
+"""Tying: which lines there are, where they are fixed, how they cross, in which order.
+
+``ties_of`` is the whole of it. For each run that is tied:
+
+1. ``course``: the direction that the run should have at each place; the deck's pitch.
+2. ``links``: the forward links (within 30 degrees of the course, within 2.5 pitches of the run),
+   each of one run, with its cost: **length + (departure / 30 degrees)^2**, in pitches.
+3. A line costs **1 + its links + the distance from each end spring along the course to the
+   inside edge**, in pitches. All costs are whole micro-pitches (``links`` gives the reasons).
+4. ``cover``: the cheapest lines without the rules that join two links: an assignment, the bound.
+5. ``ways``, ``ends``: the straight ways out to the rail, every 3 degrees about the course, and
+   toward the tacks nearest to corners. They cost nothing, but a line ends only where it has one.
+6. ``search``: where the cheapest lines bend by over 25 degrees, cross or touch, or have no way
+   out, branch and bound over links and ways out at the same cost, exact up to ``EXACT`` springs.
+   What cannot be kept is priced at 100 pitches a break.
+7. ``anchors``, ``spread``: the tacks of all runs, spread along the nail line.
+8. ``order``, ``crossings``: the tying order and the cross knots; ``audit`` names what is broken.
+
+The independent check of these costs starts from ``courses_of``, ``links_of``, ``end_costs_of``
+and ``ways_of``.
+"""
+
+import numpy as np
+
+from spring_layout.deck.model import RUNS, Deck, End, Run
+from spring_layout.planning.parts import Line, Standing, Ties
+from spring_layout.planning.tying.anchors import Tied, place_tacks
+from spring_layout.planning.tying.audit import breaks_of, wish_breaks
+from spring_layout.planning.tying.course import Courses
+from spring_layout.planning.tying.crossings import crossings_of
+from spring_layout.planning.tying.links import Links, Whole, forward_links
+from spring_layout.planning.tying.nail_line import NailLine
+from spring_layout.planning.tying.order import tying_order
+from spring_layout.planning.tying.solve import Solved, is_single, solve, without_singles
+from spring_layout.planning.tying.task import Task, task_of
+from spring_layout.planning.tying.ways import Fan, fan_of
+
+__all__ = [
+    "courses_of",
+    "end_costs_of",
+    "links_of",
+    "runs_on",
+    "solve_run",
+    "ties_of",
+    "ways_of",
+]
+
+
+def runs_on(deck: Deck) -> tuple[Run, ...]:
+    """The runs that ``deck`` is tied in."""
+    tying = deck.tying
+    diagonals = tying.diagonals != "none"
+    on = (tying.front_to_back, tying.side_to_side, diagonals, diagonals)
+    return tuple(run for run, is_on in zip(RUNS, on, strict=True) if is_on)
+
+
+def courses_of(standing: Standing) -> Courses:
+    """The courses and the pitch of a deck."""
+    return Courses(standing)
+
+
+def links_of(standing: Standing) -> dict[Run, Links]:
+    """The forward links of every run, with their costs, before any wish of the user."""
+    return forward_links(standing)
+
+
+def end_costs_of(standing: Standing, run: Run) -> Whole:
+    """(n, 2) micro-pitches that a line costs at each spring where it starts, finishes."""
+    return _task(standing, run).end_costs
+
+
+def ways_of(standing: Standing, run: Run, end: End) -> Fan:
+    """Every way out of every spring at the ``end`` of lines of ``run``."""
+    return fan_of(Courses(standing), NailLine(standing), run, end, np.arange(len(standing.ids)))
+
+
+def _task(standing: Standing, run: Run) -> Task:
+    courses = Courses(standing)
+    return task_of(courses, NailLine(standing), run, forward_links(standing, courses)[run])
+
+
+def _in_place_order(standing: Standing) -> Standing:
+    """The same springs listed from the back, each row from the left: order changes nothing."""
+    x, y = standing.centres.T
+    order = np.lexsort((standing.radii, x, y))
+    ids = tuple(standing.ids[i] for i in order)
+    return Standing(
+        deck=standing.deck,
+        outline=standing.outline,
+        ids=ids,
+        index={name: i for i, name in enumerate(ids)},
+        centres=standing.centres[order],
+        radii=standing.radii[order],
+    )
+
+
+def solve_run(standing: Standing, run: Run) -> Solved:
+    """The lines of one run alone, whether it is tied or not."""
+    return _solve(_in_place_order(standing), (run,))[0]
+
+
+def _solve(standing: Standing, runs: tuple[Run, ...]) -> list[Solved]:
+    courses, nails = Courses(standing), NailLine(standing)
+    links = forward_links(standing, courses)
+    tying = standing.deck.tying
+    tasks = [task_of(courses, nails, run, links[run], tying.joins, tying.parts) for run in runs]
+    return [solve(task) for task in tasks]
+
+
+def ties_of(standing: Standing) -> Ties:
+    """The tied deck; pure, the same every time, never an exception for odd springs."""
+    deck = standing.deck
+    if not standing.ids:
+        return Ties(lines=(), crossings=())
+    standing = _in_place_order(standing)
+    nails = NailLine(standing)
+    solved = _solve(standing, runs_on(deck))
+    kept = [without_singles(s.ends) if is_single(s.task) else s.ends for s in solved]
+    lines = _lines(nails, place_tacks(nails, kept, deck.tying.anchors))
+    breaks = breaks_of(nails, lines)
+    wishes = tuple(b for s in solved for b in s.task.breaks)
+    return Ties(
+        lines=lines,
+        crossings=crossings_of(standing, lines),
+        breaks=(*breaks, *wishes, *wish_breaks(standing, lines, breaks)),
+        cost=float(sum(s.cost for s in solved)),
+        bound=float(sum(s.bound for s in solved)),
+        proved=all(s.proved for s in solved),
+    )
+
+
+def _lines(nails: NailLine, tied: list[Tied]) -> tuple[Line, ...]:
+    rows = [
+        _line(nails, run.run, chain, tacks)
+        for run in tied
+        for chain, tacks in zip(run.chains, run.tacks, strict=True)
+    ]
+    ordered = tying_order(
+        rows, lambda ln: ln.run, lambda ln: ln.centres, nails.standing.deck.tying.order
+    )
+    return tuple(
+        Line(i + 1, ln.run, ln.springs, ln.centres, ln.sides, ln.along, ln.anchors)
+        for i, ln in enumerate(ordered)
+    )
+
+
+def _line(
+    nails: NailLine,
+    run: Run,
+    chain: tuple[int, ...],
+    tacks: tuple[tuple[int, float] | None, tuple[int, float] | None],
+) -> Line:
+    standing = nails.standing
+    start, finish = tacks
+    places = standing.centres[list(chain)]
+    return Line(
+        number=0,
+        run=run,
+        springs=tuple(standing.ids[i] for i in chain),
+        centres=tuple((float(x), float(y)) for x, y in places),
+        sides=(start and start[0], finish and finish[0]),
+        along=(start and start[1], finish and finish[1]),
+        anchors=(
+            nails.place(*start) if start else None,
+            nails.place(*finish) if finish else None,
+        ),
+    )

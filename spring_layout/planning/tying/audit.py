@@ -1,0 +1,203 @@
+"""What could not be kept: every rule of tying looked at once more on the finished lines.
+
+It reads the lines alone, not how they were found, so that nothing is silent.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+
+from spring_layout.deck.model import RUNS, Run
+from spring_layout.planning.parts import Array, Break, Line, Standing
+from spring_layout.planning.tying.nail_line import NailLine
+from spring_layout.planning.tying.touch import Rows, pieces_of, turn_between
+from spring_layout.planning.tying.ways import MOST_BEND
+from spring_layout.tolerances import SAME_PLACE
+
+SLACK = 1e-3
+"""degrees, mm. Rounding is far below this; whatever is over a limit by more breaks it."""
+EDGE_SLACK = 0.1
+"""mm. How far a way may lie outside the drawn edge, whose chords are within 0.05 of the arc."""
+
+
+def breaks_of(nails: NailLine, lines: Sequence[Line]) -> tuple[Break, ...]:
+    """Every rule that ``lines`` (in tying order) do not keep."""
+    audit = _Audit(nails, lines)
+    return (
+        *audit.clashes(),
+        *audit.bends(),
+        *audit.over_springs(),
+        *audit.outside(),
+        *audit.anchors(),
+        *audit.spacing(),
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class _Audit:
+    nails: NailLine
+    lines: Sequence[Line]
+
+    @property
+    def standing(self) -> Standing:
+        return self.nails.standing
+
+    @cached_property
+    def paths(self) -> list[Array]:
+        return [np.array(line.path) for line in self.lines]
+
+    @cached_property
+    def steps(self) -> tuple[Array, Rows]:
+        """(k, 4) all straight pieces of all lines, and (k,) the row of the line of each."""
+        pieces = [pieces_of(path[:-1], path[1:]) for path in self.paths]
+        owner = np.repeat(np.arange(len(self.lines)), [len(p) for p in pieces])
+        return np.concatenate([*pieces, np.zeros((0, 4))]), owner
+
+    @cached_property
+    def ways(self) -> Rows:
+        """The lines as shapely shapes."""
+        shapes = [
+            shapely.LineString(path) if len(path) > 1 else shapely.Point(path[0])
+            for path in self.paths
+        ]
+        return np.array(shapes, dtype=object)
+
+    def clashes(self) -> Iterator[Break]:
+        """Rule 3: lines of one run that cross or touch."""
+        for run in RUNS:
+            rows = [i for i, line in enumerate(self.lines) if line.run == run]
+            ways = self.ways[rows]
+            first, second = shapely.STRtree(ways).query(
+                ways, predicate="dwithin", distance=SAME_PLACE / 2
+            )
+            for a, b in sorted((int(a), int(b)) for a, b in zip(first, second, strict=True)):
+                if a < b:
+                    pair = (self.lines[rows[a]].number, self.lines[rows[b]].number)
+                    yield Break(rule=3, kind="clash", lines=pair)
+
+    def bends(self) -> Iterator[Break]:
+        """Rules 4 and 5: bends at springs, and at the last one toward the rail."""
+        most = math.degrees(MOST_BEND)
+        for line, path in zip(self.lines, self.paths, strict=True):
+            angle = np.arctan2(*np.diff(path, axis=0).T[::-1])
+            turns = np.abs(np.degrees(turn_between(angle[:-1], angle[1:])))
+            for i in np.flatnonzero(turns > most + SLACK).tolist():
+                at_end = i == 0 or i == len(turns) - 1
+                spring = line.springs[i if line.anchors[0] else i + 1]
+                yield Break(
+                    rule=5 if at_end else 4,
+                    kind="anchor-turn" if at_end else "bend",
+                    springs=(spring,),
+                    lines=(line.number,),
+                    value=float(turns[i]),
+                    limit=most,
+                )
+
+    def over_springs(self) -> Iterator[Break]:
+        """Rule 4: lines over springs that they are not tied to."""
+        standing = self.standing
+        if not self.lines:
+            return
+        points = shapely.points(standing.centres)
+        line, spring = shapely.STRtree(points).query(
+            self.ways, predicate="dwithin", distance=float(standing.radii.max())
+        )
+        far = shapely.distance(self.ways[line], points[spring])
+        for i, s, away in sorted(zip(line.tolist(), spring.tolist(), far.tolist(), strict=True)):
+            name, radius = standing.ids[s], float(standing.radii[s])
+            if away < radius - SAME_PLACE and name not in self.lines[i].springs:
+                number = self.lines[i].number
+                yield Break(4, "over-spring", (name,), (number,), value=away, limit=radius)
+
+    def outside(self) -> Iterator[Break]:
+        """Rule 4: lines that leave the opening otherwise than at their ends."""
+        opening = self.standing.outline.polygon.buffer(EDGE_SLACK)
+        shapely.prepare(opening)
+        inside = shapely.covers(opening, self.ways)
+        for i in np.flatnonzero(~inside).tolist():
+            line = self.lines[i]
+            ends = [shapely.Point(anchor) for anchor in line.anchors if anchor]
+            for part in shapely.get_parts(shapely.difference(self.ways[i], opening)):
+                if part.length > SAME_PLACE and not any(
+                    part.distance(end) < SAME_PLACE for end in ends
+                ):
+                    yield Break(
+                        4, "leaves-opening", line.springs, (line.number,), value=part.length
+                    )
+
+    def anchors(self) -> Iterator[Break]:
+        """Rule 5: ends without a rail, and tacks too near a corner."""
+        clear = self.standing.deck.spacing.limits.corner_least
+        for line in self.lines:
+            for end, spring in ((0, line.springs[0]), (1, line.springs[-1])):
+                side, along = line.sides[end], line.along[end]
+                if side is None or along is None:
+                    yield Break(5, "no-rail", (spring,), (line.number,))
+                    continue
+                if not self.nails.has_rail[side]:
+                    yield Break(5, "no-rail", (spring,), (line.number,), (side,))
+                near = self._from_corner(side, along)
+                if near < clear - SLACK:
+                    yield Break(5, "anchor-corner", (spring,), (line.number,), (side,), near, clear)
+
+    def _from_corner(self, side: int, along: float) -> float:
+        """How far a tack is from the nearer real corner of its side, mm."""
+        nails = self.nails
+        after = (side + 1) % len(nails.lengths)
+        return min(
+            along if nails.is_corner[side] else math.inf,
+            float(nails.lengths[side]) - along if nails.is_corner[after] else math.inf,
+        )
+
+    def spacing(self) -> Iterator[Break]:
+        """Rule 5: tacks too near to each other on a stretch of nail line."""
+        nails, apart = self.nails, self.standing.deck.spacing.limits.anchor_spacing
+        tacks: dict[int, list[tuple[float, int, int]]] = {}
+        for line in self.lines:
+            for side, along in zip(line.sides, line.along, strict=True):
+                if side is not None and along is not None and nails.has_rail[side]:
+                    at = float(nails.at(np.array([side]), np.array([along]))[0])
+                    stretch = int(nails.stretch_of[side])
+                    tacks.setdefault(stretch, []).append((at, line.number, side))
+        for stretch, row in sorted(tacks.items()):
+            row.sort()
+            pairs = list(zip(row, row[1:], strict=False))
+            if nails.is_closed(stretch) and len(row) > 1:
+                pairs.append((row[-1], (row[0][0] + nails.length(stretch), *row[0][1:])))
+            for (a, line, side), (b, other, beside) in pairs:
+                if b - a < apart - SLACK:
+                    sides = tuple(sorted({side, beside}))
+                    numbers = tuple(sorted((line, other)))
+                    yield Break(5, "anchor-spacing", (), numbers, sides, b - a, apart)
+
+
+def wish_breaks(
+    standing: Standing, lines: Sequence[Line], breaks: Sequence[Break]
+) -> Iterator[Break]:
+    """Rule 9: the user's tacks, joins and parts that stand where another rule breaks."""
+    tying = standing.deck.tying
+    for wish in tying.anchors:
+        for line in _lines_with(lines, wish.run, wish.spring):
+            if _is_touched(breaks, line.number, wish.side):
+                yield Break(9, "moved-anchor", (wish.spring,), (line.number,), (wish.side,))
+    for kind, pairs in (("join", tying.joins), ("part", tying.parts)):
+        for pair in pairs:
+            for line in _lines_with(lines, pair.run, pair.springs[0]):
+                if any(line.number in b.lines for b in breaks if b.rule in (3, 4, 5)):
+                    yield Break(9, kind, pair.springs, (line.number,))
+
+
+def _lines_with(lines: Sequence[Line], run: Run, spring: str) -> list[Line]:
+    return [line for line in lines if line.run == run and spring in line.springs]
+
+
+def _is_touched(breaks: Sequence[Break], number: int, side: int) -> bool:
+    return any(
+        number in b.lines and (not b.sides or side in b.sides)
+        for b in breaks
+        if b.rule in (3, 4, 5)
+    )

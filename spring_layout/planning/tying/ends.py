@@ -1,0 +1,314 @@
+"""Which way out each end of each line takes.
+
+Of the clear ways that stay within ``MOST_BEND`` of a line's direction, an end takes the one
+nearest to its *aim*, halfway between the line's own direction and the course; a line over one
+spring aims along the course. Where two lines of the run would meet, the ways that least depart
+from their aims together are sought among all.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from spring_layout.planning.parts import Array
+from spring_layout.planning.tying.links import Odds
+from spring_layout.planning.tying.task import Chain, Task
+from spring_layout.planning.tying.touch import (
+    Flags,
+    Rows,
+    cross_or_touch,
+    pieces_of,
+    turn_between,
+)
+from spring_layout.planning.tying.ways import MOST_BEND, Fan
+
+AT_SPRING = -1
+"""The way of a line that ends at its spring, its course leaving over a side without a rail."""
+NO_WAY = -2
+"""An end for which no way out keeps the rules."""
+SEARCHES = 4000
+"""How many partial choices are looked at where ways clash, before giving up."""
+SIDEWAYS = 1e-4
+"""radians. How much nearer to the aim a tack on the left or right must be than one at the back
+or front to be preferred: at a corner both may be equally near."""
+
+Ways = NDArray[np.intp]
+
+
+@dataclass(frozen=True, eq=False)
+class Ends:
+    """The ends of the lines of one run; m lines, w ways.
+
+    Row i of each of ``fans`` (start, finish) belongs to line i. ``chosen``: (m, 2) the way that
+    each end takes, or ``AT_SPRING``, or ``NO_WAY``; ``allowed``: (m, 2, w) the ways that keep the
+    rules by themselves; ``aims``: (m, 2) where each end would best go, radians.
+    """
+
+    task: Task
+    chains: list[Chain]
+    fans: tuple[Fan, Fan]
+    chosen: Ways
+    allowed: Flags
+    aims: Array
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether every end has a way that keeps the rules."""
+        return bool((self.chosen != NO_WAY).all())
+
+    def only(self, rows: Rows) -> "Ends":
+        """Some of the lines."""
+        start, finish = (fan.only(rows) for fan in self.fans)
+        return Ends(
+            self.task,
+            [self.chains[i] for i in rows],
+            (start, finish),
+            self.chosen[rows],
+            self.allowed[rows],
+            self.aims[rows],
+        )
+
+
+def choose_ends(task: Task, chains: list[Chain], wished: Ways | None = None) -> Ends:
+    """The ways out of ``chains``; ``wished``: a choice known to keep the rules, to fall back on."""
+    choice = _Choice(task, chains)
+    chosen = choice.made()
+    if wished is not None and (chosen == NO_WAY).any():
+        chosen = wished
+    return Ends(task, chains, choice.fans, chosen, choice.allowed, choice.aims)
+
+
+class _Choice:
+    """The search for the ways out of one set of lines. An end is numbered 2 x line + (0 or 1)."""
+
+    def __init__(self, task: Task, chains: list[Chain]) -> None:
+        self.task, self.chains = task, chains
+        self.fans = task.fans_of(chains)
+        self.ways = self.fans[0].offset.shape[1]
+        self.centres = task.standing.centres
+
+    @cached_property
+    def outward(self) -> Array:
+        """(m, 2) each line's own direction at its ends, outward; nan over one spring."""
+        angle, at = self.task.links.angle, self.task.link_at
+        rows = [
+            (angle[at[c[0], c[1]]] + math.pi, angle[at[c[-2], c[-1]]])
+            if len(c) > 1
+            else (math.nan, math.nan)
+            for c in self.chains
+        ]
+        return np.array(rows).reshape(-1, 2)
+
+    @cached_property
+    def aims(self) -> Array:
+        """(m, 2) where each end would best go, radians."""
+        course = np.stack([fan.course for fan in self.fans], axis=-1)
+        return aims_of(course, self.outward)
+
+    @cached_property
+    def scores(self) -> Array:
+        """(m, 2, w) how far each way is from its aim, radians, ties told apart by geometry."""
+        off = self._stacked("angle") - self.aims[..., None]
+        return np.abs((off + math.pi) % (2 * math.pi) - math.pi) + self._preferences()
+
+    def _preferences(self) -> Array:
+        sides = [side.rail in ("left", "right") for side in self.task.standing.deck.frame.sides]
+        sideways = np.array([*sides, False])[self._stacked("side")]
+        anchors = np.stack([fan.anchor for fan in self.fans], axis=1)
+        odds = Odds(self.task.standing).at(anchors.reshape(-1, 2)).reshape(anchors.shape[:-1])
+        return np.asarray(SIDEWAYS * (sideways + 0.2 * odds))
+
+    @cached_property
+    def allowed(self) -> Flags:
+        """(m, 2, w) the clear ways within the bend allowed. Narrowed as clashes are found."""
+        bend = np.abs(turn_between(self.outward[..., None], self._stacked("angle")))
+        return np.asarray(self._stacked("clear") & ~(bend > MOST_BEND + 1e-9))
+
+    def _stacked(self, name: str) -> Array:
+        return np.stack([getattr(fan, name) for fan in self.fans], axis=1)
+
+    @cached_property
+    def pieces(self) -> Array:
+        """(m, 2, w, 4) every way as a piece of twine."""
+        return np.stack([fan.pieces(self.centres) for fan in self.fans], axis=1)
+
+    @cached_property
+    def link_pieces(self) -> tuple[Array, Rows]:
+        """(k, 4) the lines' links as pieces, and (k,) whose line each is."""
+        rows = [
+            (a, b, i) for i, c in enumerate(self.chains) for a, b in zip(c, c[1:], strict=False)
+        ]
+        table = np.array(rows, np.intp).reshape(-1, 3)
+        return pieces_of(self.centres[table[:, 0]], self.centres[table[:, 1]]), table[:, 2]
+
+    def made(self) -> Ways:
+        """(m, 2) the ways chosen."""
+        chosen = np.full((len(self.chains), 2), NO_WAY, np.intp)
+        for end in self._ends():
+            self._take_best(chosen, end)
+        self._clear_links(chosen)
+        for _ in range(4):
+            groups = self._clashing(chosen)
+            if not groups:
+                return chosen
+            for group in groups:
+                self._settle(chosen, group)
+        for group in self._clashing(chosen):
+            for line, end in group:
+                chosen[line, end] = NO_WAY
+        return chosen
+
+    def _ends(self) -> Iterator[tuple[int, int]]:
+        return ((line, end) for line in range(len(self.chains)) for end in (0, 1))
+
+    def _take_best(self, chosen: Ways, end: tuple[int, int]) -> None:
+        """The best way of an end by itself; over one spring, the best two together."""
+        line, which = end
+        if len(self.chains[line]) > 1:
+            chosen[end] = self._best(end, self.allowed[end])
+        elif which == 0:
+            chosen[line] = self._best_pair(line)
+
+    def _best(self, end: tuple[int, int], allowed: Flags) -> int:
+        if not allowed.any():
+            return AT_SPRING if self.fans[end[1]].is_open[end[0]] else NO_WAY
+        return int(np.where(allowed, self.scores[end], np.inf).argmin())
+
+    def _best_pair(self, line: int) -> tuple[int, int]:
+        start, finish = self.allowed[line]
+        if not (start.any() and finish.any()):
+            return self._best((line, 0), start), self._best((line, 1), finish)
+        score = self.scores[line, 0][:, None] + self.scores[line, 1]
+        good = start[:, None] & finish & self._straight_on(line)
+        if not good.any():
+            return NO_WAY, NO_WAY
+        best = int(np.where(good, score, np.inf).argmin())
+        return best // self.ways, best % self.ways
+
+    def _straight_on(self, line: int) -> Flags:
+        """(w, w) whether a line over one spring bends little enough by each two ways."""
+        start, finish = (fan.angle[line] for fan in self.fans)
+        bend = np.abs(turn_between(start[:, None] + math.pi, finish))
+        return np.asarray(bend <= MOST_BEND + 1e-9)
+
+    def _clear_links(self, chosen: Ways) -> None:
+        """Takes other ways where those chosen meet the links of other lines."""
+        pieces, owner = self.link_pieces
+        for _ in range(2):
+            for end in self._meeting_links(chosen, pieces, owner):
+                others = pieces[owner != end[0]]
+                rows = np.flatnonzero(self.allowed[end])
+                met = cross_or_touch(self.pieces[end][rows][:, None], others).any(axis=1)
+                self.allowed[end][rows[met]] = False
+                if len(self.chains[end[0]]) == 1:
+                    chosen[end[0]] = self._best_pair(end[0])
+                else:
+                    chosen[end] = self._best(end, self.allowed[end])
+
+    def _meeting_links(self, chosen: Ways, pieces: Array, owner: Rows) -> list[tuple[int, int]]:
+        lines, ends = np.nonzero(chosen >= 0)
+        own = self.pieces[lines, ends, chosen[lines, ends]]
+        met = cross_or_touch(own[:, None], pieces) & (lines[:, None] != owner)
+        return [(int(lines[i]), int(ends[i])) for i in np.flatnonzero(met.any(axis=1))]
+
+    def _clashing(self, chosen: Ways) -> list[list[tuple[int, int]]]:
+        """Groups of ends whose ways meet one another."""
+        lines, ends = np.nonzero(chosen >= 0)
+        own = self.pieces[lines, ends, chosen[lines, ends]]
+        met = cross_or_touch(own[:, None], own) & (lines[:, None] != lines)
+        groups: list[set[int]] = []
+        for i, k in np.argwhere(np.triu(met)).tolist():
+            joined = [g for g in groups if i in g or k in g]
+            groups = [g for g in groups if g not in joined]
+            groups.append(set().union({i, k}, *joined))
+        return [[(int(lines[i]), int(ends[i])) for i in sorted(g)] for g in groups]
+
+    def _settle(self, chosen: Ways, group: list[tuple[int, int]]) -> None:
+        """The best ways of a clashing ``group`` together; the rest stay as they are."""
+        group = self._with_partners(group)
+        inside = np.zeros(chosen.shape, bool)
+        for end in group:
+            inside[end] = True
+        lines, ends = np.nonzero((chosen >= 0) & ~inside)
+        rest = self.pieces[lines, ends, chosen[lines, ends]]
+        links, owner = self.link_pieces
+        domains = []
+        for end in group:
+            rows = np.flatnonzero(self.allowed[end])
+            own = self.pieces[end][rows][:, None]
+            met = (cross_or_touch(own, rest) & (lines != end[0])).any(axis=1)
+            met |= (cross_or_touch(own, links) & (owner != end[0])).any(axis=1)
+            rows = rows[~met]
+            domains.append(rows[np.argsort(self.scores[end][rows], kind="stable")])
+        for end, way in zip(group, _Together(self, group, domains).best(), strict=True):
+            chosen[end] = way
+
+    def _with_partners(self, group: list[tuple[int, int]]) -> list[tuple[int, int]]:
+        """The group, with both ends of its lines over one spring."""
+        lines = {line for line, _ in group if len(self.chains[line]) == 1}
+        return sorted({*group, *((line, end) for line in lines for end in (0, 1))})
+
+
+class _Together:
+    """The best choice for a few ends at once, depth first, the cheapest first."""
+
+    def __init__(self, choice: _Choice, group: list[tuple[int, int]], domains: list[Rows]) -> None:
+        self.choice, self.group, self.domains = choice, group, domains
+        self.found: list[int] = [NO_WAY] * len(group)
+        self.least = math.inf
+        self.looks = 0
+        self.fits: dict[tuple[int, int], Flags] = {}
+
+    def best(self) -> list[int]:
+        """A way for each end; ``NO_WAY`` for all where none fit together."""
+        for i, end in enumerate(self.group):
+            if not len(self.domains[i]) and self.choice.fans[end[1]].is_open[end[0]]:
+                self.domains[i] = np.array([AT_SPRING])
+        self._deepen([], 0.0)
+        return self.found
+
+    def _deepen(self, taken: list[int], score: float) -> None:
+        if len(taken) == len(self.group):
+            self.least = score
+            self.found = [int(self.domains[i][k]) for i, k in enumerate(taken)]
+            return
+        here = len(taken)
+        fit = np.ones(len(self.domains[here]), bool)
+        for earlier, k in enumerate(taken):
+            fit &= self._fit(earlier, here)[k]
+        end = self.group[here]
+        for k in np.flatnonzero(fit).tolist():
+            way = int(self.domains[here][k])
+            own = float(self.choice.scores[end][way]) ** 2 if way >= 0 else 0.0
+            self.looks += 1
+            if score + own >= self.least or self.looks > SEARCHES:
+                return
+            self._deepen([*taken, k], score + own)
+
+    def _fit(self, a: int, b: int) -> Flags:
+        """(ways of a, ways of b) which go together."""
+        if (a, b) not in self.fits:
+            self.fits[a, b] = self._fitting(a, b)
+        return self.fits[a, b]
+
+    def _fitting(self, a: int, b: int) -> Flags:
+        one, two = self.domains[a], self.domains[b]
+        first, second = self.group[a], self.group[b]
+        if AT_SPRING in one or AT_SPRING in two:
+            return np.ones((len(one), len(two)), bool)
+        if first[0] == second[0]:
+            if len(self.choice.chains[first[0]]) > 1:
+                return np.ones((len(one), len(two)), bool)
+            return self.choice._straight_on(first[0])[np.ix_(one, two)]
+        pieces = self.choice.pieces
+        return ~cross_or_touch(pieces[first][one][:, None], pieces[second][two])
+
+
+def aims_of(course: Array, outward: Array) -> Array:
+    """Halfway from the ``course`` to a line's ``outward`` direction; the course where it is nan."""
+    turn = turn_between(course, outward)
+    return np.asarray(course + np.where(np.isnan(turn), 0.0, turn / 2))

@@ -1,0 +1,235 @@
+"""The nail line: where tacks may go, measured along, and where a way out meets it.
+
+Sides with a rail that run on into each other (no corner) make one *stretch* of nail line; a place
+on it is its distance ``at`` from the stretch's first end, mm. A round frame railed all round is
+one closed stretch. Tacks keep ``corner_least`` from real corners, along the inside edge; a side
+too short for that at both ends takes its tack in the middle.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from spring_layout.geometry.sides import SideCurve
+from spring_layout.planning.parts import Array, Standing
+from spring_layout.planning.tying.touch import Flags, Rows
+from spring_layout.tolerances import SAME_PLACE
+
+HAIR = 1e-6
+"""mm. Rounding in the sums of rays and sides stays well below this."""
+
+
+@dataclass(frozen=True, eq=False)
+class Rays:
+    """What m straight ways out meet.
+
+    ``leaves``: (m,) side whose inside edge is passed first; ``side``: (m,) side on whose nail
+    line the way ends, -1 where it meets none; ``along``, ``anchor``: (m,), (m, 2) that place;
+    ``in_corner``: (m,) whether it is too near a corner.
+    """
+
+    leaves: Rows
+    side: Rows
+    along: Array
+    anchor: Array
+    in_corner: Flags
+
+
+@dataclass(frozen=True, eq=False)
+class NailLine:
+    """The nail line of a deck's frame; arrays have a row a side."""
+
+    standing: Standing
+
+    @cached_property
+    def _sides(self) -> tuple[SideCurve, ...]:
+        return self.standing.outline.sides
+
+    @cached_property
+    def outside(self) -> Array:
+        """How far outside the inside edge each side's tacks go, mm."""
+        frame = self.standing.deck.frame
+        return np.array([frame.nail_line_of(i) for i in range(len(self._sides))])
+
+    @cached_property
+    def has_rail(self) -> Flags:
+        """Whether each side takes tacks."""
+        return np.array([side.rail != "none" for side in self.standing.deck.frame.sides])
+
+    @cached_property
+    def lengths(self) -> Array:
+        """The length of each side's inside edge, mm."""
+        return np.array([side.length for side in self._sides])
+
+    @cached_property
+    def stretching(self) -> Array:
+        """How much longer the nail line is than the inside edge, as a ratio."""
+        bend = np.array([side.curvature for side in self._sides])
+        return np.maximum(1 + self.outside * bend, HAIR)
+
+    @cached_property
+    def is_corner(self) -> Flags:
+        """Whether each side begins at a real corner."""
+        outline = self.standing.outline
+        return np.array([outline.is_corner(i) for i in range(len(self._sides))])
+
+    @cached_property
+    def limits(self) -> Array:
+        """(sides, 2) the least and most ``along`` that keep clear of the corners, mm."""
+        clear = self.standing.deck.spacing.limits.corner_least
+        first = np.where(self.is_corner, clear, 0.0)
+        last = self.lengths - np.where(np.roll(self.is_corner, -1), clear, 0.0)
+        short = first > last
+        middle = self.lengths / 2
+        return np.stack([np.where(short, middle, first), np.where(short, middle, last)], axis=-1)
+
+    @cached_property
+    def _runs_on(self) -> Flags:
+        """Whether each side carries on the stretch of the side before it."""
+        return ~self.is_corner & self.has_rail & np.roll(self.has_rail, 1)
+
+    @cached_property
+    def stretches(self) -> tuple[tuple[int, ...], ...]:
+        """The sides of each stretch, in order."""
+        count = len(self._sides)
+        firsts = [i for i in range(count) if self.has_rail[i] and not self._runs_on[i]]
+        if not firsts and self.has_rail.all():
+            firsts = [0]
+        found = []
+        for first in firsts:
+            sides = [first]
+            while self._runs_on[(sides[-1] + 1) % count] and (sides[-1] + 1) % count != first:
+                sides.append((sides[-1] + 1) % count)
+            found.append(tuple(sides))
+        return tuple(found)
+
+    @cached_property
+    def stretch_of(self) -> Rows:
+        """The stretch that each side belongs to; -1 without a rail."""
+        numbers = np.full(len(self._sides), -1, np.intp)
+        for number, sides in enumerate(self.stretches):
+            numbers[list(sides)] = number
+        return numbers
+
+    @cached_property
+    def begins(self) -> Array:
+        """Where on its stretch each side begins, mm."""
+        begins = np.zeros(len(self._sides))
+        for sides in self.stretches:
+            long = (self.lengths * self.stretching)[list(sides)]
+            begins[list(sides)] = np.cumsum(long) - long
+        return begins
+
+    def is_closed(self, stretch: int) -> bool:
+        """Whether a stretch runs all the way round."""
+        first = self.stretches[stretch][0]
+        return len(self.stretches[stretch]) == len(self._sides) and bool(self._runs_on[first])
+
+    def length(self, stretch: int) -> float:
+        """The length of a stretch of nail line, mm."""
+        sides = list(self.stretches[stretch])
+        return float((self.lengths * self.stretching)[sides].sum())
+
+    def at(self, side: Rows, along: Array) -> Array:
+        """The places on their stretches of tacks ``along`` their sides, mm."""
+        return np.asarray(self.begins[side] + along * self.stretching[side])
+
+    def side_at(self, stretch: int, at: float) -> tuple[int, float]:
+        """The side and the place along it of the tack ``at`` a place on a stretch."""
+        sides = self.stretches[stretch]
+        if self.is_closed(stretch):
+            at = at % self.length(stretch)
+        side = max(
+            (s for s in sides if self.begins[s] <= at + HAIR),
+            default=sides[0],
+            key=lambda s: float(self.begins[s]),
+        )
+        along = (at - self.begins[side]) / self.stretching[side]
+        return side, float(np.clip(along, 0.0, self.lengths[side]))
+
+    def place(self, side: int, along: float) -> tuple[float, float]:
+        """The tack's place, mm."""
+        x, y = self._sides[side].point(along, float(self.outside[side]))
+        return float(x), float(y)
+
+    @cached_property
+    def corner_tacks(self) -> Array:
+        """(m, 2) the tacks as near to real corners as may be, mm."""
+        ends = []
+        for side in np.flatnonzero(self.has_rail):
+            for end, corner in ((0, side), (1, (side + 1) % len(self._sides))):
+                if self.is_corner[corner]:
+                    ends.append(self.place(int(side), float(self.limits[side, end])))
+        return np.array(ends).reshape(-1, 2)
+
+    def edge_distance(self, places: Array, angles: Array) -> Array:
+        """(m,) how far from each place the inside edge is in a direction (radians), mm."""
+        ways = np.stack([np.cos(angles), np.sin(angles)], axis=-1)
+        far, _ = self._meetings(places, ways, np.zeros(len(self._sides)))
+        return np.asarray(far.reshape(len(places), -1).min(axis=1, initial=np.inf))
+
+    def rays(self, places: Array, angles: Array) -> Rays:
+        """What the ways out from ``places`` (m, 2), inside, at ``angles`` (m,) meet."""
+        ways = np.stack([np.cos(angles), np.sin(angles)], axis=-1)
+        rows = np.arange(len(places))
+        edge, _ = self._meetings(places, ways, np.zeros(len(self._sides)))
+        first = edge.min(axis=2)
+        leaves = np.asarray(first.argmin(axis=1))
+        out = first[rows, leaves]
+        nails, along = self._meetings(places, ways, self.outside)
+        stretch = self.stretch_of[leaves]
+        own = (self.stretch_of == stretch[:, None]) & (stretch >= 0)[:, None]
+        good = own[..., None] & (nails >= out[:, None, None] - HAIR)
+        nails = np.where(good, nails, np.inf).reshape(len(places), -1)
+        which = nails.argmin(axis=1)
+        far = nails[rows, which]
+        again = (edge > out[:, None, None] + SAME_PLACE) & (edge < far[:, None, None] - HAIR)
+        met = np.isfinite(far) & ~again.any(axis=(1, 2))
+        side = np.where(met, which // 2, -1)
+        along = np.where(met, along.reshape(len(places), -1)[rows, which], 0.0)
+        anchor = places + np.where(met, far, 0.0)[:, None] * ways
+        low, high = self.limits[side, 0], self.limits[side, 1]
+        in_corner = met & ((along < low - HAIR) | (along > high + HAIR))
+        return Rays(leaves, side, along, anchor, np.asarray(in_corner))
+
+    def _meetings(self, places: Array, ways: Array, outside: Array) -> tuple[Array, Array]:
+        """(m, sides, 2) how far away each way meets each side (inf: not), and the ``along``."""
+        shape = (len(places), len(self._sides), 2)
+        far, along = np.full(shape, np.inf), np.zeros(shape)
+        for i, side in enumerate(self._sides):
+            meet = _meet_straight if side.is_straight else _meet_arc
+            far[:, i], along[:, i] = meet(side, places, ways, float(outside[i]))
+        return far, along
+
+
+def _meet_straight(
+    side: SideCurve, places: Array, ways: Array, outside: float
+) -> tuple[Array, Array]:
+    out, ahead = side.normal(0.0), side.tangent(0.0)
+    slope = ways @ out
+    from_start = places - np.asarray(side.start)
+    level = np.abs(slope) < 1e-12
+    far = (outside - from_start @ out) / np.where(level, 1.0, slope)
+    along = from_start @ ahead + far * (ways @ ahead)
+    good = ~level & (far > HAIR) & (along >= -HAIR) & (along <= side.length + HAIR)
+    far = np.where(good, far, np.inf)
+    none = np.full(len(places), np.inf)
+    along = np.clip(along, 0.0, side.length)
+    return np.stack([far, none], axis=-1), np.stack([along, along], axis=-1)
+
+
+def _meet_arc(side: SideCurve, places: Array, ways: Array, outside: float) -> tuple[Array, Array]:
+    radius = 1 / side.curvature + outside
+    from_centre = places - np.asarray(side.centre)
+    half = np.einsum("ij,ij->i", from_centre, ways)
+    root = half * half - (np.einsum("ij,ij->i", from_centre, from_centre) - radius * radius)
+    missed = root < 0
+    span = np.sqrt(np.where(missed, 0.0, root))
+    far = np.stack([-half - span, -half + span], axis=-1)
+    met = places[:, None] + far[..., None] * ways[:, None]
+    along = side.nearest_along(met)
+    off = np.hypot(*np.moveaxis(side.point(along, outside) - met, -1, 0))
+    good = ~missed[:, None] & (far > HAIR) & (off < SAME_PLACE / 2)
+    return np.where(good, far, np.inf), along

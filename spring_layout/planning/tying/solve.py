@@ -1,0 +1,48 @@
+"""One run tied: the cheapest lines where they keep the rules, else the best that do."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from spring_layout.planning.tying.cover import chains_of, cheapest_links, clashes, sharp_bends
+from spring_layout.planning.tying.ends import Ends, choose_ends
+from spring_layout.planning.tying.search import Search
+from spring_layout.planning.tying.task import Task
+from spring_layout.tolerances import COST_STEP
+
+
+@dataclass(frozen=True, eq=False)
+class Solved:
+    """The lines of one run and their ways out; cost and bound in pitches."""
+
+    task: Task
+    ends: Ends
+    cost: float
+    bound: float
+    proved: bool
+
+
+def solve(task: Task) -> Solved:
+    """The lines of ``task``."""
+    chosen = cheapest_links(task)
+    chains = chains_of(task, chosen)
+    cost = task.cost(chains) * COST_STEP
+    if not len(sharp_bends(task, chosen)) and not len(clashes(task, chosen)):
+        ends = choose_ends(task, chains)
+        if ends.is_clear:
+            return Solved(task, ends, cost, cost, proved=True)
+    found = Search(task).run()
+    ends = choose_ends(task, found.chains, found.ways)
+    found_cost = task.cost(found.chains) * COST_STEP
+    return Solved(task, ends, found_cost, max(cost, min(found.bound, found_cost)), found.proved)
+
+
+def is_single(task: Task) -> bool:
+    """Whether the run's lines over one spring may be left off."""
+    return task.run.startswith("diagonal") and task.standing.deck.tying.diagonals == "two-or-more"
+
+
+def without_singles(ends: Ends) -> Ends:
+    """The same lines without those over a single spring ("short corner ties off")."""
+    kept = np.array([i for i, chain in enumerate(ends.chains) if len(chain) > 1], np.intp)
+    return ends.only(kept)

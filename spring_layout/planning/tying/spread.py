@@ -1,0 +1,89 @@
+"""Spreading the tacks along a stretch of nail line: apart by at least so much, moved least.
+
+The tacks stand in the order of the places where they would best be. Keeping that order, and each
+within its own window, they are moved so that the weighted sum of the squared moves is least:
+neighbours that would stand too near are pooled and move together (isotonic regression). Where a
+row of windows is too narrow for its tacks, that row is spaced as evenly as its windows allow.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from spring_layout.planning.parts import Array
+from spring_layout.planning.tying.nail_line import HAIR
+
+
+@dataclass
+class _Pool:
+    """Tacks that move together: weight, weighted mean, window, how many."""
+
+    weight: float
+    mean: float
+    low: float
+    high: float
+    count: int
+
+    @property
+    def place(self) -> float:
+        return min(max(self.mean, self.low), self.high)
+
+    def joined(self, other: "_Pool") -> "_Pool":
+        weight = self.weight + other.weight
+        mean = (self.weight * self.mean + other.weight * other.mean) / weight
+        low, high = max(self.low, other.low), min(self.high, other.high)
+        return _Pool(weight, mean, low, max(low, high), self.count + other.count)
+
+
+def spread(wished: Array, low: Array, high: Array, weight: Array, apart: float) -> Array:
+    """(m,) places of tacks in order, at least ``apart`` mm from each other where that can be.
+
+    ``wished`` ascend; each stays from ``low`` to ``high``; the heavier a ``weight`` the less it
+    moves.
+    """
+    gaps = _gaps(low, high, apart)
+    shift = np.concatenate([[0.0], np.cumsum(gaps)]) if len(wished) else np.zeros(0)
+    lows = np.maximum.accumulate(low - shift)
+    highs = np.minimum.accumulate((high - shift)[::-1])[::-1]
+    pools: list[_Pool] = []
+    for row in zip(weight, wished - shift, lows, highs, strict=True):
+        w, mean, least, most = (float(v) for v in row)
+        pools.append(_Pool(w, mean, least, max(least, most), 1))
+        while len(pools) > 1 and pools[-2].place > pools[-1].place:
+            last = pools.pop()
+            pools[-1] = pools[-1].joined(last)
+    places = [pool.place for pool in pools for _ in range(pool.count)]
+    return np.asarray(np.array(places) + shift)
+
+
+def _gaps(low: Array, high: Array, apart: float) -> Array:
+    """(m - 1,) the gaps to keep: ``apart``, less where the windows are too narrow for it."""
+    gaps = np.full(max(len(low) - 1, 0), apart)
+    for _ in range(len(low)):
+        tight = _tight_row(low, high, gaps)
+        if tight is None:
+            break
+        first, last = tight
+        even = max((high[last] - low[first]) / (last - first), 0.0)
+        gaps[first:last] = np.minimum(gaps[first:last], even)
+    return gaps
+
+
+def _tight_row(low: Array, high: Array, gaps: Array) -> tuple[int, int] | None:
+    """The first row of tacks whose windows cannot hold their gaps: (first, last)."""
+    first, place = 0, -np.inf
+    for i in range(len(low)):
+        pushed = place + (gaps[i - 1] if i else 0.0)
+        if low[i] >= pushed:
+            first, place = i, float(low[i])
+        else:
+            place = pushed
+        if place > high[i] + HAIR and first < i and gaps[first:i].max() > 0:
+            return first, i
+    return None
+
+
+def too_near(places: Array, apart: float) -> NDArray[np.bool_]:
+    """(m - 1,) which neighbours stand nearer than ``apart``."""
+    return np.asarray(np.diff(places) < apart - 1e-4)
