@@ -42,6 +42,9 @@ RULE_SLIP = 0.004
 REACH_FIRST, REACH_LEVEL, REACH_MOST, REACH_LEAST = 1 / 8, 1 / 40, 1 / 4, 1e-6
 """pitches. The longest move of one step: at first, after a height is reached, ever, and at all."""
 
+CLOSE_LEAST = 1e-3
+"""pitches. Nearer than this, a fraction of a millimetre, no step is worth looking closer."""
+
 MOVES_LEAST = 1e-6
 """mm a mm. A distance that changes by less with every move cannot be moved."""
 
@@ -52,7 +55,9 @@ class Task:
 
     ``moves``: sparse (2 n, r), the independent moves that leave held springs and symmetry alone;
     ``pitch``: the usual distance between centres, mm; ``start``: (n, 2) the places that the rules
-    were made for: one that they break already may be broken so far, and no further.
+    were made for: one that they break already may be broken so far, and no further. ``worth``: the
+    share of a move's length that it must bring; ``ease``: the share by which a kept height may
+    be undercut for the sake of the next.
     """
 
     outline: Outline
@@ -62,6 +67,8 @@ class Task:
     moves: Any
     pitch: float
     start: Array
+    worth: float = 0.0
+    ease: float = 0.0
 
     @property
     def scale(self) -> float:
@@ -190,8 +197,9 @@ class Climb:
     def _step(self, view: View, kept: Lines) -> bool:
         """Make one move; or, where none helps, shorten the next or keep what is stuck."""
         move = best_move(view.raised, kept, self.task.moves, self.reach, self.task.scale)
-        if move.gain <= GAIN_LEAST:
-            self._keep_stuck(view, kept)
+        worth = self.task.worth * self.reach / self.task.scale
+        if move.gain <= max(GAIN_LEAST, worth):
+            self._look_closer(view, kept, move.gain)
             return False
         share = self._kept_promise(view, self.places + move.by, move.gain)
         if share < 0.25:
@@ -203,6 +211,18 @@ class Climb:
         if share > 0.75:
             self.reach = min(self.reach * 2, self.task.pitch * REACH_MOST)
         return True
+
+    def _look_closer(self, view: View, kept: Lines, gain: float) -> None:
+        """Try a shorter step where that may be worth more of its length, else keep what is stuck.
+
+        A step that aims at a place nearby brings little for its length; the way to that place
+        may be worth it all the same, and is no longer than this.
+        """
+        aim = gain * self.task.scale / self.task.worth / 2 if self.task.worth else 0.0
+        if gain > GAIN_LEAST and aim > CLOSE_LEAST * self.task.pitch:
+            self.reach = aim
+        else:
+            self._keep_stuck(view, kept)
 
     def _kept_promise(self, view: View, places: Array, gain: float) -> float:
         """The share of the promised ``gain`` that a move brings; 0 where something kept sinks."""
@@ -233,6 +253,6 @@ class Climb:
 
     def _keep(self, view: View, rows: NDArray[np.bool_]) -> None:
         rows = rows & view.active
-        self.heights.keep(view.keys[rows], view.value[rows])
+        self.heights.keep(view.keys[rows], view.value[rows] - self.task.ease)
         self.levels += 1
         self.reach = self.task.pitch * REACH_LEVEL

@@ -34,7 +34,7 @@ class Constraints:
     """
 
     rows: tuple[tuple[int, ...], ...] = ()
-    bend: float = 1.0
+    bend: float = 0.05
     order: bool = False
     symmetry: float = 0.0
 
