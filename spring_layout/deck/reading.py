@@ -159,30 +159,31 @@ def _prepared(raw: Any, kind: type[msgspec.Struct], place: str, whole: Raw) -> A
     return made
 
 
-def _prepared_part(raw: Any, kind: type[msgspec.Struct], place: str, whole: Raw) -> Any:
-    if isinstance(raw, list):
-        return [_prepared(item, kind, f"{place}[{i}]", whole) for i, item in enumerate(raw)]
-    return _prepared(raw, kind, place, whole)
+def _prepared_part(raw: Any, kind: Any, place: str, whole: Raw) -> Any:
+    """What stands in a field whose type is a structure, or a tuple of structures."""
+    if get_origin(kind) is not tuple:
+        return _prepared(raw, kind, place, whole)
+    if not isinstance(raw, list):
+        return raw
+    item_kind = get_args(kind)[0]
+    return [_prepared(item, item_kind, f"{place}[{i}]", whole) for i, item in enumerate(raw)]
 
 
 @lru_cache
-def _fields(
-    kind: type[msgspec.Struct],
-) -> tuple[list[str], dict[str, type[msgspec.Struct]], set[str]]:
-    """(required fields, the structure in each field that holds any, all known keys)."""
+def _fields(kind: type[msgspec.Struct]) -> tuple[list[str], dict[str, Any], set[str]]:
+    """(required fields, the type of each field that holds structures, all known keys)."""
     fields = msgspec.structs.fields(kind)
-    parts = {f.name: struct for f in fields if (struct := _struct_in(f.type)) is not None}
-    known = {f.name for f in fields} - {"extra"}
+    parts = {field.name: field.type for field in fields if _holds_structures(field.type)}
+    known = {field.name for field in fields} - {"extra"}
     if kind is Deck:
         known |= {"format", "version"}
-    return [f.name for f in fields if f.required], parts, known
+    return [field.name for field in fields if field.required], parts, known
 
 
-def _struct_in(kind: Any) -> type[msgspec.Struct] | None:
-    """The structure that a field's type is, or is a tuple of."""
-    if get_origin(kind) is tuple:
-        kind = get_args(kind)[0]
-    return kind if isinstance(kind, type) and issubclass(kind, msgspec.Struct) else None
+def _holds_structures(kind: Any) -> bool:
+    """Whether a field's type is a structure, or a tuple of structures."""
+    inner = get_args(kind)[0] if get_origin(kind) is tuple else kind
+    return isinstance(inner, type) and issubclass(inner, msgspec.Struct)
 
 
 def _converted(prepared: Any) -> Deck:

@@ -82,7 +82,9 @@ def test_every_field_of_the_wrong_type_is_named_with_its_place(path):
         if wrong is None and may_be_null(path):
             assert read_deck(spoiled(path, wrong))
         else:
-            assert refusal(spoiled(path, wrong)).place == json_path(path)
+            error = refusal(spoiled(path, wrong))
+            assert error.place == json_path(path)
+            assert " must be " in error.message
 
 
 def test_the_sentence_says_what_must_stand_there_and_what_does():
