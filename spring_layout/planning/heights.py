@@ -19,6 +19,7 @@ import numpy as np
 import shapely
 
 from spring_layout.deck.model import Coil, Deck
+from spring_layout.planning.height_stack import following
 from spring_layout.planning.parts import Array, Heights, Spaces, Standing
 
 
@@ -86,13 +87,10 @@ def typical_coil(deck: Deck) -> Coil | None:
 
 
 def finished_height(deck: Deck) -> float | None:
-    """The finished seat height from the floor, mm, at the front; None where it is not decided.
+    """The finished seat height from the floor, mm; None where it is not decided.
 
-    It is what the stack comes to: floor to webbing, tied height, what lies over the springs, the
-    cushion less its sinking. Without the floor to webbing it is the height that the user wants.
+    It is what the stack comes to (``height_stack``) where it is measured. Without the floor to
+    the webbing it is the height that the user wants.
     """
-    seat = deck.seat
-    if seat.floor_to_webbing is None:
-        return seat.finished_height
-    soft = seat.over_springs + seat.cushion - seat.cushion_sink
-    return seat.floor_to_webbing + deck.tying.tied_height + soft
+    comes_to = following(deck, "finished_height")
+    return deck.seat.finished_height if comes_to is None else comes_to
