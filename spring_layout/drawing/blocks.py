@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from spring_layout.drawing import lettering, look
 from spring_layout.drawing.primitives import Circle, Item, Path, Place, Stroke, Text, polyline
 
-LINE = 4.1
+LINE = 3.9
 """mm from line to line in the smaller lettering."""
-NORMAL_LINE = 4.8
-HEADING = 6.2
+KEY_LINE = 4.5
+HEADING = 5.8
 """mm from a heading's top to its first row."""
 
 
@@ -87,9 +87,11 @@ class KeyRow:
     words: str
 
 
-def key(rows: Sequence[KeyRow], room: float, tab: float, need: int = 0) -> Block:
+def key(
+    name: str, head: str, rows: Sequence[KeyRow], room: float, tab: float, need: int = 0
+) -> Block:
     """The key: samples and, from ``tab`` mm on, their words."""
-    step = NORMAL_LINE
+    step = KEY_LINE
     cells: list[tuple[KeyRow | None, str]] = []
     for row in rows:
         for i, line in enumerate(lettering.wrapped(row.words, look.SMALL, room - tab)):
@@ -98,19 +100,19 @@ def key(rows: Sequence[KeyRow], room: float, tab: float, need: int = 0) -> Block
     tops: list[float] = []
     y = HEADING
     for row_or_none, _ in cells:
-        y += 0.0 if not tops else (step if row_or_none else LINE - 0.7)
+        y += 0.0 if not tops else (step if row_or_none else 3.4)
         tops.append(y)
 
     def draw(place: Place) -> list[Item]:
         x, y = place
-        items: list[Item] = [heading(place, "Key")]
+        items: list[Item] = [heading(place, head)]
         for (row, words), top in zip(cells, tops, strict=True):
             if row:
                 items += row.sample((x + tab / 2 - 1.5, y + top + look.SMALL / 2))
             items.append(written((x + tab, y + top), words))
         return items
 
-    return Block("key", tops[-1] + look.SMALL, draw, need)
+    return Block(name, tops[-1] + look.SMALL, draw, need)
 
 
 def line_sample(stroke: Stroke, long: float) -> Callable[[Place], list[Item]]:

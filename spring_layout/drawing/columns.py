@@ -9,8 +9,8 @@ from spring_layout.drawing.blocks import Block
 from spring_layout.drawing.paper import MARGIN, Paper
 from spring_layout.drawing.primitives import Item, Path, Place, polyline
 
-BLOCK_GAP = 5.0
-"""mm between two blocks of a column."""
+BLOCK_GAP, WIDE_GAP = 3.4, 6.0
+"""mm between two blocks of a column: at least, and where there is room."""
 _PAD = 4.0
 """mm of white inside the border and beside a rule."""
 _COLUMN = 62.0
@@ -83,13 +83,16 @@ def margin_items(layout: Layout) -> list[Item]:
 
 def _column_items(column: Column) -> list[Item]:
     rect, items = column.rect, list[Item]()
+    spare = rect.height - height_of(column.blocks)
+    gap = min(WIDE_GAP, BLOCK_GAP + spare / max(len(column.blocks) - 1, 1))
     split = len(column.blocks) - column.footed
-    top, foot = column.blocks[:split], column.blocks[split:]
-    for blocks, y in ((top, rect.y), (foot, rect.y + rect.height - height_of(foot))):
-        at = y
-        for block in blocks:
-            items += block.draw((rect.x, at))
-            at += block.height + BLOCK_GAP
+    used = sum(block.height for block in column.blocks) + gap * max(len(column.blocks) - 1, 0)
+    at = rect.y
+    for i, block in enumerate(column.blocks):
+        if i == split:
+            at += rect.height - used
+        items += block.draw((rect.x, at))
+        at += block.height + gap
     return items
 
 

@@ -8,25 +8,16 @@ turn changes to a cheaper one that has become free, and a label left out moves a
 where the neighbour has another place, until nothing changes. The same labels give the same choice.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 
+from spring_layout.drawing.obstacles import Boxes
 from spring_layout.drawing.primitives import Place
 from spring_layout.drawing.view import Array
 
 _MOST_ROUNDS = 6
-
-
-@dataclass(frozen=True, slots=True)
-class Obstacles:
-    """Shapes to keep clear of, and by how much: ``shapes`` of one kind and ``clear`` mm."""
-
-    shapes: NDArray[np.object_]
-    clear: float
 
 
 @dataclass(frozen=True)
@@ -46,12 +37,10 @@ class Ways:
     leaders: Array
     slot: NDArray[np.intp]
 
-    def boxes(self) -> NDArray[np.object_]:
-        """(m,) the box of each candidate."""
-        half = self.sizes[self.label] / 2
-        low, high = self.middles - half, self.middles + half
-        boxes: NDArray[np.object_] = shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
-        return boxes
+    def boxes(self, wider: float = 0.0) -> Boxes:
+        """The candidates' boxes, each edge ``wider`` mm further out."""
+        half = self.sizes[self.label] / 2 + wider
+        return Boxes(self.middles - half, self.middles + half)
 
     def only(self, keep: NDArray[np.bool_]) -> "Ways":
         """The candidates that ``keep`` marks."""
@@ -77,12 +66,6 @@ class Ways:
             np.concatenate([self.slot, more.slot])[order],
         )
 
-    def alike(self, price: float) -> "Ways":
-        """The same, dearer by up to ``price`` where few labels can use that slot."""
-        _, slot, uses = np.unique(self.slot, return_inverse=True, return_counts=True)
-        cost = self.cost + price * (1 - uses[slot] / max(len(self.sizes), 1))
-        return replace(self, cost=cost)
-
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
@@ -90,18 +73,6 @@ class Chosen:
 
     middle: Place
     leader: tuple[Place, Place] | None
-
-
-def free(ways: Ways, obstacles: Sequence[Obstacles]) -> NDArray[np.bool_]:
-    """(m,) whether each candidate keeps clear of all the obstacles."""
-    result = np.ones(len(ways.label), bool)
-    boxes = ways.boxes()
-    for kind in obstacles:
-        if len(kind.shapes):
-            tree = shapely.STRtree(kind.shapes)
-            hit = tree.query(boxes, predicate="dwithin", distance=kind.clear)[0]
-            result[hit] = False
-    return result
 
 
 def choose(ways: Ways, count: int, apart: float) -> list[Chosen | None]:
@@ -186,8 +157,8 @@ def _clashes(ways: Ways, apart: float) -> list[list[int]]:
     found: list[list[int]] = [[] for _ in ways.cost]
     if not len(ways.cost):
         return found
-    boxes = ways.boxes()
-    first, second = shapely.STRtree(boxes).query(boxes, predicate="dwithin", distance=apart)
+    wide = ways.boxes(wider=apart)
+    first, second = ways.boxes().near(wide.low, wide.high)
     other = ways.label[first] != ways.label[second]
     for a, b in zip(first[other].tolist(), second[other].tolist(), strict=True):
         found[a].append(b)

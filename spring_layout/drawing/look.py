@@ -40,8 +40,6 @@ TACK_BAR = Stroke(INK, 0.6)
 KNOT_EDGE = Stroke(INK, 0.22)
 KNOT_HALF = 0.85
 """Half the height of a cross knot's diamond, mm."""
-HALO = 0.55
-"""How much wider than a tie the paper-coloured line beneath it is, mm."""
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from spring_layout.drawing.blocks import (
     table,
     written,
 )
-from spring_layout.drawing.plan_view import bar_sample, knot
+from spring_layout.drawing.plan_view import bar_sample, diamond
 from spring_layout.drawing.primitives import Circle, Item, Path, Place, Stroke, polyline, rectangle
 from spring_layout.drawing.rail_labels import triangle
 from spring_layout.drawing.wording import CAUTION, number_rows, runs_present
@@ -43,7 +43,7 @@ class SheetFacts:
 def margin_blocks(plan: Plan, facts: SheetFacts, room: float) -> list[Block]:
     """All blocks of the margin from the top down, each ``room`` mm wide."""
     return [
-        key_block(plan, room),
+        *key_blocks(plan, room),
         numbers_block(plan, room),
         *note_block(plan, room),
         caution_block(room),
@@ -53,36 +53,41 @@ def margin_blocks(plan: Plan, facts: SheetFacts, room: float) -> list[Block]:
     ]
 
 
-def key_block(plan: Plan, room: float) -> Block:
-    """The key, with the runs that the deck has."""
-    rows = [
+def key_blocks(plan: Plan, room: float) -> list[Block]:
+    """The key: the runs that the deck has, then the marks."""
+    runs = [
         KeyRow(line_sample(look.RUN_LOOKS[run].stroke, 11.0), f"Tie, {look.RUN_LOOKS[run].words}")
         for run in runs_present(plan.parts)
     ]
-    rows += [
+    marks = [
         KeyRow(_ring_sample, "Top coil of a spring"),
-        KeyRow(lambda at: [knot(at, at_spring=True)], "Cross knot at a spring"),
-        KeyRow(lambda at: [knot(at)], "Cross knot between springs"),
+        KeyRow(_knots_sample, "Cross knot at a spring; between springs"),
         KeyRow(bar_sample, "Tack point"),
-        KeyRow(disc_sample("7"), "Number of the tie: tie them in this order"),
-        KeyRow(triangle_sample, "Centre mark, middle of the rail"),
+        KeyRow(disc_sample("7"), "Number of the tie, in tying order"),
+        KeyRow(triangle_sample, "Centre mark: the middle of the rail"),
         KeyRow(_distance_sample, _distance_words(plan.deck.units)),
     ]
-    return key(rows, room, KEY_TAB, need=3)
+    blocks = [key("key", "Ties", runs, room, KEY_TAB, need=3)] if runs else []
+    return [*blocks, key("marks", "Marks", marks, room, KEY_TAB, need=3)]
+
+
+def _knots_sample(place: Place) -> list[Item]:
+    x, y = place
+    return [diamond((x - 2.0, y), at_spring=True), diamond((x + 2.0, y), at_spring=False)]
 
 
 def _distance_words(units: Units) -> str:
     unit = "inches" if units == "in" else "mm"
     return (
-        f"Tack point from the centre mark, {unit} along the inside edge: "
-        "L left, R right, B back, F front"
+        f"Tack point from the centre mark, {unit} along the inside edge, "
+        "to the left, right, back or front"
     )
 
 
 def triangle_sample(place: Place) -> list[Item]:
     """The centre mark, for the key."""
     x, y = place
-    return [triangle((x, y - 1.0), (0.0, -1.0))]
+    return [triangle((x, y + 1.0), (0.0, -1.0))]
 
 
 def _ring_sample(place: Place) -> list[Item]:
@@ -123,18 +128,15 @@ def left_out_block(words: str, room: float) -> list[Block]:
 
 
 def scale_block(facts: SheetFacts, units: Units, room: float) -> Block:
-    """The scale in figures and as a bar in the deck's units."""
+    """The scale as a bar in the deck's units; the title block has it in figures."""
 
     def draw(place: Place) -> list[Item]:
-        x, y = place
-        words = f"Scale 1 : {facts.scale:g}"
-        head = lettering.lettered((x, y + look.NORMAL), words, look.NORMAL, look.INK, weight="bold")
-        return [head, *_bar_items((x, y + HEAD_TO_BAR), facts.drawn_scale, units, room)]
+        return _bar_items(place, facts.drawn_scale, units, room)
 
-    return Block("scale", HEAD_TO_BAR + 1.6 + 1.2 + look.SMALL, draw)
+    return Block("scale", _BAR_HEIGHT + 1.2 + look.SMALL, draw)
 
 
-HEAD_TO_BAR = 5.4
+_BAR_HEIGHT = 1.4
 _BAR_STEPS: dict[Units, tuple[float, ...]] = {
     "in": tuple(MM_PER_INCH * n for n in (0.25, 0.5, 1, 2, 3, 6, 12, 24, 36, 60, 120)),
     "mm": (5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000),
@@ -150,10 +152,12 @@ def _bar_items(place: Place, scale: float, units: Units, room: float) -> list[It
     items: list[Item] = []
     for i in range(4):
         fill = look.INK if i % 2 == 0 else look.PAPER
-        items.append(Path(rectangle(x + i * long, y, long, 1.6), look.RULE, fill))
+        items.append(Path(rectangle(x + i * long, y, long, _BAR_HEIGHT), look.RULE, fill))
     for i in (0, 1, 2, 4):
         number = f"{step * i / (MM_PER_INCH if units == 'in' else 1):g}"
-        items.append(_bar_number((x + i * long, y + 2.8), number, units if i == 4 else ""))
+        items.append(
+            _bar_number((x + i * long, y + _BAR_HEIGHT + 1.2), number, units if i == 4 else "")
+        )
     return items
 
 
@@ -167,7 +171,7 @@ def _bar_number(place: Place, number: str, unit: str) -> Item:
 
 def title_block(plan: Plan, facts: SheetFacts, room: float) -> Block:
     """The title block: what, whose deck, scale, paper, and room for hand and date."""
-    names = lettering.wrapped(plan.deck.name.strip() or "Seat deck", look.HEAD, room, "bold")[:2]
+    names = _two_lines(plan.deck.name.strip() or "Seat deck", room)
     top = len(names) * 5.6 + 5.4
     height = top + 10.5
 
@@ -184,6 +188,15 @@ def title_block(plan: Plan, facts: SheetFacts, room: float) -> Block:
         return items + _title_cells((x, y + top), facts, room)
 
     return Block("title", height, draw)
+
+
+def _two_lines(name: str, room: float) -> list[str]:
+    """A name in at most two lines, shortened where it is longer."""
+    lines = lettering.wrapped(name, look.HEAD, room, "bold")
+    if len(lines) <= 2:
+        return lines
+    rest = " ".join(lines[1:])
+    return [lines[0], lettering.shortened(rest, look.HEAD, room, "bold")]
 
 
 def _title_cells(place: Place, facts: SheetFacts, room: float) -> list[Item]:

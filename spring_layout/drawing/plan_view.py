@@ -13,6 +13,7 @@ from spring_layout.deck.model import Coil
 from spring_layout.drawing import lettering, look
 from spring_layout.drawing.labels import Chosen
 from spring_layout.drawing.primitives import (
+    NO_TAG,
     Circle,
     Group,
     Item,
@@ -24,12 +25,13 @@ from spring_layout.drawing.primitives import (
 )
 from spring_layout.drawing.rail_labels import rail_labels
 from spring_layout.drawing.rails import frame_items, rail_shapes
-from spring_layout.drawing.spring_labels import place_spring_labels, tie_segments
-from spring_layout.drawing.tacks import Manner, TackLabels
+from spring_layout.drawing.spring_labels import place_spring_labels, tie_pieces
+from spring_layout.drawing.tack_rows import Manner, TackLabels
 from spring_layout.drawing.view import View
 from spring_layout.planning.parts import Crossing, Line, Parts
 
-_BAR = 2.6
+_USUAL_PITCH, _FINEST = 14.0, 0.5
+_BAR = 1.9
 """Length of the bar across a tie's end, mm."""
 
 
@@ -61,12 +63,29 @@ def plan_view(parts: Parts, view: View, labelled: Labelled) -> list[Group]:
 
 
 def label_springs(parts: Parts, view: View) -> tuple[float, tuple[Chosen | None, ...]]:
-    """The springs' labels in the larger lettering if that holds them all, else in the least."""
+    """The springs' labels in the larger lettering if that holds them all, else in the least.
+
+    Where more than half find no place, none is written: a few here and there help nobody.
+    """
     for height in (look.NORMAL, look.SMALL):
+        if height > look.SMALL and view.fine < 1:
+            continue
         chosen = place_spring_labels(parts, view, height)
         if all(place is not None and place.leader is None for place in chosen):
-            return height, tuple(chosen)
-    return look.SMALL, tuple(chosen)
+            break
+    if sum(place is None for place in chosen) > len(chosen) / 2:
+        return height, (None,) * len(chosen)
+    return height, tuple(chosen)
+
+
+def fineness(parts: Parts, scale: float) -> float:
+    """How much finer than usual ties and knots are drawn at 1 : ``scale``; 1 is as usual."""
+    spaces = parts.spaces
+    if not len(spaces.neighbours):
+        return 1.0
+    first, second = parts.standing.centres[spaces.neighbours.T]
+    pitch = float(np.median(np.hypot(*(first - second).T))) / scale
+    return min(1.0, max(_FINEST, pitch / _USUAL_PITCH))
 
 
 def _springs(parts: Parts, view: View) -> list[Item]:
@@ -95,7 +114,7 @@ def _faint_rings(coil: Coil, x: float, y: float, view: View) -> list[Item]:
 
 
 def _ties(parts: Parts, view: View) -> list[Item]:
-    """The ties in tying order: a later one passes over the earlier ones, which break off there."""
+    """The ties in tying order, so that a later one lies over the earlier ones."""
     items: list[Item] = []
     for line in parts.ties.lines:
         items += _tie(line, parts, view)
@@ -103,7 +122,7 @@ def _ties(parts: Parts, view: View) -> list[Item]:
 
 
 def _tie(line: Line, parts: Parts, view: View) -> list[Item]:
-    stroke = look.RUN_LOOKS[line.run].stroke
+    stroke = look.RUN_LOOKS[line.run].stroke.times(view.fine)
     steps = view.polyline(line.path)
     names = " ".join(parts.labels[name] for name in line.springs)
     tag = Tag(
@@ -112,19 +131,19 @@ def _tie(line: Line, parts: Parts, view: View) -> list[Item]:
         title=f"Tie {line.number}, {look.RUN_LOOKS[line.run].words}: {names}",
         data=(("run", line.run),),
     )
-    halo = Stroke(look.PAPER, stroke.width + look.HALO)
-    bars = [_bar(line, end, view) for end in (0, -1) if line.anchors[end]]
-    return [Path(steps, halo), Path(steps, stroke, tag=tag), *bars]
+    return [Path(steps, stroke, tag=tag), *_bars(line, parts, view)]
 
 
-def _bar(line: Line, end: int, view: View) -> Path:
-    """The tack point: a short bar across the tie's end."""
-    here = np.array(view.place(line.path[end]))
-    there = np.array(view.place(line.path[1 if end == 0 else -2]))
-    way = (here - there) / max(float(np.hypot(*(here - there))), 1e-9)
-    across = np.array([-way[1], way[0]]) * _BAR / 2
-    ends: list[Place] = [(float(x), float(y)) for x, y in (here - across, here + across)]
-    return Path(polyline(ends), look.TACK_BAR, tag=Tag(kind="tack"))
+def _bars(line: Line, parts: Parts, view: View) -> list[Item]:
+    """The tack points: a short bar along the rail across each end of the tie."""
+    bars: list[Item] = []
+    for anchor, side, along in zip(line.anchors, line.sides, line.along, strict=True):
+        if anchor is not None and side is not None and along is not None:
+            x, y = view.place(anchor)
+            dx, dy = parts.standing.outline.sides[side].tangent(along) * (_BAR / 2 * view.fine)
+            ends = ((x - float(dx), y - float(dy)), (x + float(dx), y + float(dy)))
+            bars.append(Path(polyline(ends), look.TACK_BAR.times(view.fine), tag=Tag(kind="tack")))
+    return bars
 
 
 def bar_sample(place: Place) -> list[Item]:
@@ -135,20 +154,23 @@ def bar_sample(place: Place) -> list[Item]:
 
 
 def _knots(parts: Parts, view: View) -> list[Item]:
-    return [knot(view.place(crossing.place), crossing) for crossing in parts.ties.crossings]
+    return [_knot(crossing, view) for crossing in parts.ties.crossings]
 
 
-def knot(place: Place, crossing: Crossing | None = None, at_spring: bool = False) -> Path:
-    """A cross knot's diamond: filled at a spring, open between springs."""
-    x, y = place
-    half = look.KNOT_HALF
-    steps = polyline(((x, y - half), (x + half, y), (x, y + half), (x - half, y)), closed=True)
-    if crossing is None:
-        return Path(steps, look.KNOT_EDGE, look.INK if at_spring else look.PAPER)
+def _knot(crossing: Crossing, view: View) -> Path:
     lines = " ".join(str(number) for number in crossing.lines)
     data = (("lines", lines), ("tied-by", str(crossing.tied_by)))
-    fill = look.INK if crossing.spring else look.PAPER
-    return Path(steps, look.KNOT_EDGE, fill, Tag(kind="crossing", data=data))
+    tag = Tag(kind="crossing", data=data)
+    return diamond(view.place(crossing.place), crossing.spring is not None, view.fine, tag)
+
+
+def diamond(place: Place, at_spring: bool, fine: float = 1.0, tag: Tag = NO_TAG) -> Path:
+    """A cross knot's diamond: filled at a spring, open between springs."""
+    x, y = place
+    half = look.KNOT_HALF * fine
+    steps = polyline(((x, y - half), (x + half, y), (x, y + half), (x - half, y)), closed=True)
+    fill = look.INK if at_spring else look.PAPER
+    return Path(steps, look.KNOT_EDGE.times(fine), fill, tag)
 
 
 def _labels(parts: Parts, view: View, labelled: Labelled) -> list[Item]:
@@ -160,7 +182,14 @@ def _labels(parts: Parts, view: View, labelled: Labelled) -> list[Item]:
             items += _spring_label(parts.labels[name], chosen, labelled.height)
     rows = labelled.tacks or ()
     taken = [shape for row in rows for shape in (*row.shapes, *row.leaders)]
-    return items + rail_labels(parts, view, [*taken, *tie_segments(parts, view)])
+    taken += [_anchor_shape(line, view) for line in parts.ties.lines]
+    return items + rail_labels(parts, view, [*taken, *shapely.linestrings(tie_pieces(parts, view))])
+
+
+def _anchor_shape(line: Line, view: View) -> shapely.Geometry:
+    """What the bars at a tie's ends cover, on the paper."""
+    places = [view.place(anchor) for anchor in line.anchors if anchor]
+    return shapely.MultiPoint(places).buffer(_BAR / 2)
 
 
 def _spring_label(words: str, chosen: Chosen, height: float) -> list[Item]:

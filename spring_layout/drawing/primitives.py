@@ -39,6 +39,11 @@ class Stroke:
     dashes: tuple[float, ...] = ()
     ends: Literal["butt", "round"] = "butt"
 
+    def times(self, factor: float) -> "Stroke":
+        """The same stroke with width and dashes ``factor`` times as large."""
+        dashes = tuple(dash * factor for dash in self.dashes)
+        return Stroke(self.colour, self.width * factor, dashes, self.ends)
+
 
 @dataclass(frozen=True, slots=True)
 class Move:
@@ -201,6 +206,4 @@ def _enlarged_step(step: Step, k: float) -> Step:
 
 
 def _enlarged_stroke(stroke: Stroke | None, k: float) -> Stroke | None:
-    if stroke is None:
-        return None
-    return replace(stroke, width=stroke.width * k, dashes=tuple(d * k for d in stroke.dashes))
+    return stroke and stroke.times(k)

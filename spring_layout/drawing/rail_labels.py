@@ -102,7 +102,7 @@ def _written(place: Place, curve: SideCurve, along: float, words: str, height: f
     """``words`` along the side, centred on ``place``."""
     angle = math.degrees(float(curve.heading(along)))
     turned = round((angle + 90) % 180 - 90, 6)
-    if turned >= 89.0:
+    if turned > 60.0:
         turned -= 180.0
     radians = math.radians(turned)
     x = place[0] - math.sin(radians) * height / 2

@@ -1,39 +1,62 @@
 """The tie diagram on one sheet: the largest usual scale that fits, the sheet turned to suit.
 
 The plan view stands in the larger part of the sheet, the margin (key, numbers, cautions, scale,
-title block) beside or under it, whichever lets the deck be larger. No capital or figure is lower
-than 2 mm. Where a big deck on small paper has no room for everything, the less needed goes first,
-in this order: the discs round the ties' numbers, the tack points' distances, the springs' labels
-that find no place, the deck's note, the key, the numbers. The sheet says what was left out and
-names the paper that would hold it all.
+title block) beside or under it, whichever lets the deck be larger. Paper larger than A4 is drawn
+smaller and then enlarged as a whole, so that it can be read from farther away, unless that leaves
+something out. No capital or figure is lower than 2 mm.
+
+Where a big deck on small paper has no room for everything, the less needed goes first, in this
+order: the discs round the ties' numbers, the tack points' distances, the diagonal ties' numbers,
+the springs' labels that find no place; and beside the picture the deck's note, the key, the
+numbers. The sheet says what was left out and names the paper that would hold it all.
 """
 
-from dataclasses import dataclass
+from bisect import bisect_left
+from dataclasses import dataclass, replace
 
 from spring_layout.drawing import look
 from spring_layout.drawing.columns import Layout, layouts, margin_items
 from spring_layout.drawing.margin import SheetFacts, margin_blocks
-from spring_layout.drawing.paper import Paper, larger_papers, scale_to_fit
-from spring_layout.drawing.plan_view import Labelled, deck_bounds, label_springs, plan_view
+from spring_layout.drawing.paper import Paper, PaperError, larger_papers, scale_to_fit
+from spring_layout.drawing.plan_view import (
+    Labelled,
+    deck_bounds,
+    fineness,
+    label_springs,
+    plan_view,
+)
 from spring_layout.drawing.primitives import Drawing, Group, Item, Path, Tag, rectangle
-from spring_layout.drawing.tacks import MANNERS, Manner, band_depth, labels_of_sides
+from spring_layout.drawing.spring_labels import place_spring_labels
+from spring_layout.drawing.tack_rows import (
+    FULL_MANNERS,
+    MANNERS,
+    Manner,
+    band_depth,
+    labels_of_sides,
+)
 from spring_layout.drawing.view import View
 from spring_layout.plan import Plan
 
 _LEAST_WHITE = 3.0
 """mm between the plan view with its labels and the border."""
-_BLOCK_WORDS = {"note": "the note", "key": "the key", "numbers": "the numbers"}
+_BLOCK_WORDS = {
+    "note": "the note",
+    "key": "the key to the ties",
+    "marks": "the key to the marks",
+    "numbers": "the numbers",
+}
 
 
 @dataclass(frozen=True)
 class _Set:
     """A sheet set out but not drawn: how it is divided, the view, the labels.
 
-    ``scale`` is the 5 of 1:5 on the finished sheet.
+    ``scale`` is the 5 of 1:5 on the finished sheet, which is drawn and then ``enlarged`` times.
     """
 
     layout: Layout
     scale: float
+    enlarged: float
     view: View
     labelled: Labelled
 
@@ -45,61 +68,91 @@ class _Set:
             words.append("the numbers and distances of the tack points")
         elif self.labelled.manner == "numbers":
             words.append("the tack points' distances from the centre marks")
+        elif self.labelled.manner == "straight":
+            words.append("the tack points' distances and the diagonal ties' numbers")
         missing = sum(place is None for place in self.labelled.springs)
         if missing:
-            words.append("the label of 1 spring" if missing == 1 else f"{missing} springs' labels")
+            all_of_them = missing == len(self.labelled.springs)
+            words.append(
+                "the springs' labels" if all_of_them else f"{missing} of the springs' labels"
+            )
         return words + [_BLOCK_WORDS[name] for name in self.layout.dropped]
 
 
 def tie_diagram(plan: Plan, paper: Paper) -> Drawing:
-    """The tie diagram of ``plan`` on one sheet of ``paper``, turned to fit."""
-    sheet = _set_out(plan, paper, "")
-    words = ""
+    """The tie diagram of ``plan`` on one sheet of ``paper``, turned to fit.
+
+    Raises PaperError, with a sentence, where the paper is too small for any of it.
+    """
+    sheet = _set_out(plan, paper, paper.lettering)
+    if sheet.left_out and paper.lettering > 1:
+        sheet = _set_out(plan, paper, 1.0)
     if sheet.left_out:
-        words = _left_out_words(plan, paper, sheet.left_out)
-        sheet = _set_out(plan, paper, words)
-    drawing = _drawn(plan, paper, sheet)
-    return drawing.enlarged(paper.lettering) if paper.lettering != 1 else drawing
+        sheet = _with_left_out(plan, paper, sheet)
+    return _drawn(plan, paper, sheet)
 
 
-def _set_out(plan: Plan, paper: Paper, left_out: str) -> _Set:
-    """The sheet in the fullest manner of labels that it has room for."""
+def _with_left_out(plan: Plan, paper: Paper, sheet: _Set) -> _Set:
+    """The same sheet with words that tell what it leaves out.
+
+    The words take room themselves, so that something more may have to go.
+    """
+    advice = _larger_paper(plan, paper)
+    told: list[str] = []
+    while sheet.left_out != told:
+        told = sheet.left_out
+        words = f"For want of room: {', '.join(told)}. {advice}"
+        sheet = _set_out(plan, paper, sheet.enlarged, words, sheet)
+    return sheet
+
+
+def _set_out(
+    plan: Plan, paper: Paper, enlarged: float, left_out: str = "", before: _Set | None = None
+) -> _Set:
+    """The sheet in the fullest manner of labels that it has room for.
+
+    ``before`` is the sheet as set out without the words on what is left out: where those do not
+    move the view, its labels stay.
+    """
     for manner in MANNERS:
-        layout, scale, view = _best_division(plan, paper, manner, left_out)
+        layout, scale, view = _best_division(plan, paper, enlarged, manner, left_out)
         tacks = labels_of_sides(plan.parts, view, manner)
         if tacks is not None:
             break
+    if before and view == before.view and manner == before.labelled.manner:
+        return replace(before, layout=layout)
     height, springs = label_springs(plan.parts, view)
     placed = None if tacks is None else tuple(tacks)
-    return _Set(layout, scale, view, Labelled(height, springs, manner, placed))
+    return _Set(layout, scale, enlarged, view, Labelled(height, springs, manner, placed))
 
 
 def _best_division(
-    plan: Plan, paper: Paper, manner: Manner, left_out: str
+    plan: Plan, paper: Paper, enlarged: float, manner: Manner, left_out: str
 ) -> tuple[Layout, float, View]:
     """The division with the least left out, then the largest scale, then the most white."""
-    k = paper.lettering
-    drawn = Paper(paper.name, paper.width / k, paper.height / k)
+    drawn = Paper(paper.name, paper.width / enlarged, paper.height / enlarged)
     x0, y0, x1, y1 = deck_bounds(plan.parts)
     band = band_depth(plan.parts, manner) + _LEAST_WHITE
 
     def divisions(scale: float) -> list[Layout]:
-        facts = SheetFacts(scale, scale * k, paper.name, left_out)
+        facts = SheetFacts(scale, scale * enlarged, paper.name, left_out)
         return layouts(drawn, lambda room: margin_blocks(plan, facts, room))
 
-    best = None
+    ranks = []
     for index, layout in enumerate(divisions(1)):
         room = layout.room.width - 2 * band, layout.room.height - 2 * band
         if min(room) <= 0:
             continue
-        scale = scale_to_fit(((x1 - x0) / k, (y1 - y0) / k), room)
-        size = (x1 - x0) / k / scale, (y1 - y0) / k / scale
+        scale = scale_to_fit(((x1 - x0) / enlarged, (y1 - y0) / enlarged), room)
+        size = (x1 - x0) / enlarged / scale, (y1 - y0) / enlarged / scale
         white = min(room[0] - size[0], room[1] - size[1])
-        rank = (len(layout.dropped), scale, -white, index)
-        best = rank if best is None else min(best, rank)
-    assert best is not None
-    scale, layout = best[1], divisions(best[1])[best[3]]
-    return layout, scale, _view(layout, scale * k, (x0, y0, x1, y1))
+        ranks.append((len(layout.dropped), scale, -white, index))
+    if not ranks:
+        raise PaperError(f"{paper.name} is too small for a tie diagram; use A5 paper or larger")
+    _, scale, _, index = min(ranks)
+    layout = divisions(scale)[index]
+    view = _view(layout, scale * enlarged, (x0, y0, x1, y1))
+    return layout, scale, replace(view, fine=fineness(plan.parts, scale * enlarged))
 
 
 def _view(layout: Layout, scale: float, bounds: tuple[float, float, float, float]) -> View:
@@ -111,13 +164,23 @@ def _view(layout: Layout, scale: float, bounds: tuple[float, float, float, float
     return View(scale, x, y)
 
 
-def _left_out_words(plan: Plan, paper: Paper, left_out: list[str]) -> str:
-    """What was left out, and the paper that would hold it all."""
-    words = "For want of room: " + ", ".join(left_out) + "."
-    for larger in larger_papers(paper):
-        if not _set_out(plan, larger, "").left_out:
-            return f"{words} {larger.name} paper holds everything."
-    return f"{words} No sheet up to {larger.name} holds everything."
+def _larger_paper(plan: Plan, paper: Paper) -> str:
+    """The next larger paper that would hold everything, as a sentence."""
+    papers = larger_papers(paper)
+    index = bisect_left(papers, True, key=lambda larger: _holds_everything(plan, larger))
+    if index < len(papers):
+        return f"{papers[index].name} paper holds everything."
+    largest = papers[-1] if papers else paper
+    return f"No sheet up to {largest.name} holds everything."
+
+
+def _holds_everything(plan: Plan, paper: Paper) -> bool:
+    """Whether nothing is left out on ``paper`` in the least lettering."""
+    for manner in FULL_MANNERS:
+        layout, _, view = _best_division(plan, paper, 1.0, manner, "")
+        if not layout.dropped and labels_of_sides(plan.parts, view, manner) is not None:
+            return None not in place_spring_labels(plan.parts, view, look.SMALL)
+    return False
 
 
 def _drawn(plan: Plan, paper: Paper, sheet: _Set) -> Drawing:
@@ -131,7 +194,7 @@ def _drawn(plan: Plan, paper: Paper, sheet: _Set) -> Drawing:
         *plan_view(plan.parts, sheet.view, sheet.labelled),
         Group((edge, *margin_items(layout)), Tag(id="margin")),
     )
-    return Drawing(
+    drawing = Drawing(
         layout.paper.width,
         layout.paper.height,
         f"Tie diagram: {name}",
@@ -139,6 +202,7 @@ def _drawn(plan: Plan, paper: Paper, sheet: _Set) -> Drawing:
         items,
         (("scale", f"{sheet.scale:g}"),),
     )
+    return drawing if sheet.enlarged == 1 else drawing.enlarged(sheet.enlarged)
 
 
 def _description(plan: Plan, sheet: _Set, paper: Paper) -> str:

@@ -1,20 +1,22 @@
 """The springs' labels: inside the ring between the ties where there is room, else beside it,
-else away from it with a leader.
+else away from it, still in the opening, with a leader.
 
 Costs of a place, in no unit: 0 inside the ring, 4 beside it, 8 and the distance in mm with a
-leader; and up to 2 for a direction that few other springs can use, so that the labels of a deck
-stand alike. A label never touches a tie, a ring, a knot, a tack point, the inside edge or another
-label.
+leader; and up to 10 by how far it is turned from the direction that most springs can use, so that
+the labels of a deck stand alike. A label never touches a tie, a ring, a knot, the inside edge or
+another label, and stands in the opening.
 """
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from spring_layout.drawing import lettering, look
-from spring_layout.drawing.labels import Chosen, Obstacles, Ways, choose, free
+from spring_layout.drawing.labels import Chosen, Ways, choose
+from spring_layout.drawing.obstacles import Obstacle, Pieces, Rings, Spots, clear_of
 from spring_layout.drawing.view import Array, View
 from spring_layout.planning.parts import Parts
 
@@ -24,23 +26,45 @@ _CLEAR_OF_RING = 0.45
 _APART = 0.6
 _BESIDE = 4.0
 _AWAY = 8.0
-_UNALIKE = 2.0
-_LEADER_LENGTHS = (2.5, 4.0, 6.0, 8.5, 11.0)
+_UNALIKE = 10.0
+_LENGTHS = (0.8, 1.6, 2.5, 4.0, 6.0, 8.5, 11.0)
+_NO_LEADER = 2.0
+"""mm; a label nearer to its ring than this needs no leader."""
 
 
 def place_spring_labels(parts: Parts, view: View, height: float) -> list[Chosen | None]:
     """A place for each spring's label (the deck's order), lettered ``height`` mm high."""
     sizes = _sizes(parts, height)
-    obstacles = tie_obstacles(parts, view)
+    obstacles = label_obstacles(parts, view)
     near = _near_ways(parts, view, sizes)
-    near = near.only(free(near, obstacles)).alike(_UNALIKE)
+    near = near.only(_in_opening(parts, view, near))
+    near = _alike(near.only(clear_of(obstacles, near.boxes())))
     chosen = choose(near, len(sizes), _APART)
     missing = [i for i, place in enumerate(chosen) if place is None]
     if missing:
         away = _away_ways(parts, view, sizes, missing)
-        away = away.only(free(away, obstacles))
+        away = away.only(_in_opening(parts, view, away))
+        away = away.only(clear_of(obstacles, away.boxes()))
         chosen = choose(near.and_also(away), len(sizes), _APART)
     return chosen
+
+
+def _alike(ways: Ways) -> Ways:
+    """The same candidates, dearer the further their direction is from the one most can use."""
+    direction = ways.slot // 2
+    uses = np.bincount(direction, minlength=_DIRECTIONS)
+    smooth = uses + 0.5 * (np.roll(uses, 1) + np.roll(uses, -1))
+    away = np.abs(direction - int(np.argmax(smooth))) if len(direction) else direction
+    turn = np.minimum(away, _DIRECTIONS - away) / (_DIRECTIONS / 2)
+    return replace(ways, cost=ways.cost + _UNALIKE * turn)
+
+
+def _in_opening(parts: Parts, view: View, ways: Ways) -> NDArray[np.bool_]:
+    """(m,) whether each candidate lies in the opening, where the springs are."""
+    opening = shapely.Polygon(view.places(parts.standing.outline.ring))
+    shapely.prepare(opening)
+    inside: NDArray[np.bool_] = shapely.contains_xy(opening, ways.middles)
+    return inside
 
 
 def _sizes(parts: Parts, height: float) -> Array:
@@ -49,33 +73,29 @@ def _sizes(parts: Parts, height: float) -> Array:
     return np.column_stack([wide, np.full(len(wide), height)]).reshape(-1, 2)
 
 
-def tie_obstacles(parts: Parts, view: View) -> list[Obstacles]:
-    """What no label may touch inside the frame, on the paper."""
-    places = view.places(parts.standing.centres)
-    radii = parts.standing.radii / view.scale
-    rings = shapely.boundary(shapely.buffer(shapely.points(places), radii, quad_segs=12))
-    knots = np.array([view.place(c.place) for c in parts.ties.crossings]).reshape(-1, 2)
-    edges = np.array(
-        [shapely.LineString(view.places(side.polyline())) for side in parts.standing.outline.sides],
-        dtype=object,
-    )
+def label_obstacles(parts: Parts, view: View) -> list[Obstacle]:
+    """What no spring's label may touch inside the frame, on the paper."""
+    knots = np.array([c.place for c in parts.ties.crossings], float).reshape(-1, 2)
+    edges = [chords(side.polyline()) for side in parts.standing.outline.sides]
     return [
-        Obstacles(tie_segments(parts, view), _CLEAR_OF_TIE),
-        Obstacles(np.asarray(rings, object), _CLEAR_OF_RING),
-        Obstacles(np.asarray(shapely.points(knots), object), look.KNOT_HALF + 0.4),
-        Obstacles(edges, 0.6),
+        Pieces(tie_pieces(parts, view), _CLEAR_OF_TIE),
+        Rings(
+            view.places(parts.standing.centres), parts.standing.radii / view.scale, _CLEAR_OF_RING
+        ),
+        Spots(view.places(knots), look.KNOT_HALF * view.fine + 0.4),
+        Pieces(view.places(np.concatenate(edges)), 0.6),
     ]
 
 
-def tie_segments(parts: Parts, view: View) -> NDArray[np.object_]:
-    """The straight pieces of all ties as shapely lines, on the paper."""
-    pieces = [
-        (a, b) for line in parts.ties.lines for a, b in zip(line.path, line.path[1:], strict=False)
-    ]
-    if not pieces:
-        return np.array([], object)
-    ends = np.array(pieces, float)
-    return np.asarray(shapely.linestrings(ends / view.scale + (view.x, view.y)), object)
+def tie_pieces(parts: Parts, view: View) -> Array:
+    """(n, 2, 2) the straight pieces of all ties, on the paper."""
+    pieces = [chords(np.array(line.path)) for line in parts.ties.lines]
+    return view.places(np.concatenate(pieces)) if pieces else np.empty((0, 2, 2))
+
+
+def chords(points: Array) -> Array:
+    """(n - 1, 2, 2) from each of the (n, 2) ``points`` to the next."""
+    return np.stack([points[:-1], points[1:]], axis=1)
 
 
 def _near_ways(parts: Parts, view: View, sizes: Array) -> Ways:
@@ -118,7 +138,7 @@ def _outside_reach(ways: Array, half: Array, radii: Array) -> Array:
 
 
 def _away_ways(parts: Parts, view: View, sizes: Array, labels: list[int]) -> Ways:
-    """Further out, with a leader to the ring, for those that have no place near."""
+    """Further out, most with a leader to the ring, for those that have no place near."""
     rows = []
     for label in labels:
         centre = view.places(parts.standing.centres[label : label + 1])[0]
@@ -133,11 +153,13 @@ def _away_ways(parts: Parts, view: View, sizes: Array, labels: list[int]) -> Way
 
 def _away_of(label: int, centre: Array, radius: float, half: Array) -> tuple[Array, ...]:
     angles = np.arange(_DIRECTIONS) * (2 * math.pi / _DIRECTIONS) - math.pi / 2
-    angle, length = (grid.ravel() for grid in np.meshgrid(angles, _LEADER_LENGTHS))
+    angle, length = (grid.ravel() for grid in np.meshgrid(angles, _LENGTHS))
     ways = np.column_stack([np.cos(angle), np.sin(angle)])
     reach = radius + length + (np.abs(ways) * half).sum(-1)
     middles = centre + ways * reach[:, None]
     begin = centre + ways * radius
     finish = centre + ways * (radius + length - 0.3)[:, None]
     leaders = np.stack([begin, finish], axis=1)
-    return np.full(len(angle), label), middles, _AWAY + length, leaders
+    leaders[length < _NO_LEADER] = np.nan
+    cost = np.where(length < _NO_LEADER, _BESIDE, _AWAY) + length
+    return np.full(len(angle), label), middles, cost, leaders

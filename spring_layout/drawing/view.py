@@ -15,11 +15,16 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class View:
-    """The deck at 1 : ``scale``, its origin at ``x``, ``y`` on the paper, mm."""
+    """The deck at 1 : ``scale``, its origin at ``x``, ``y`` on the paper, mm.
+
+    ``fine`` is how much finer than usual ties and knots are drawn where springs stand close
+    together on the paper; 1 is as usual.
+    """
 
     scale: float
     x: float
     y: float
+    fine: float = 1.0
 
     def place(self, point: Sequence[float] | Array) -> Place:
         """A place of the deck (mm) on the paper (mm)."""

@@ -17,8 +17,8 @@ RULES = {
     "doubled-4": "4 × the opening, doubled",
 }
 ORDERS = {
-    "balanced": "by their numbers, from the middle out by turns",
-    "by-direction": "by their numbers, one direction after the other",
+    "balanced": "from the middle out, by turns",
+    "by-direction": "one direction after the other",
 }
 CAUTION = (
     "Wear eye protection while springs are tied, pressed or cut loose, and gloves for pulling "
@@ -42,7 +42,7 @@ def number_rows(parts: Parts) -> list[tuple[str, str]]:
         rows.append(("Spring twine", f"{pieces}, {total} in all"))
         rows.append(("Cut to", RULES[parts.twine.rule]))
         rows.append(("Hitch", HITCHES[deck.twine.hitch]))
-        rows.append(("Tie", ORDERS[deck.tying.order]))
+        rows.append(("Tying order", ORDERS[deck.tying.order]))
     return rows
 
 
@@ -73,12 +73,15 @@ def tied_height_words(parts: Parts) -> str:
 
 
 def _space_rows(parts: Parts) -> list[tuple[str, str]]:
+    """The gaps between neighbours, and each rail's distance from the spring nearest to it."""
     spaces, units = parts.spaces, parts.deck.units
     rows = []
     if len(spaces.neighbour_gaps):
         rows.append(("Gaps", range_words(spaces.gap, units)))
-    if len(spaces.clearance):
-        rows.append(("From the rail", f"{range_words(spaces.clearance, units)} at the nearest"))
+    railed = [i for i, side in enumerate(parts.deck.frame.sides) if side.rail != "none"]
+    if len(spaces.clearance) and railed:
+        nearest = spaces.side_clearances[:, railed].min(axis=0)
+        rows.append(("From the rails", range_words(nearest, units)))
     return rows
 
 

@@ -1,0 +1,310 @@
+"""The tack points' labels, in rows outside the rails.
+
+The labels stand outside the rail, square to it, one row a side; where they would fall upon each
+other they are spread with a kink in the leader (``spread``). Where a rail has no room for that,
+the row gets closer in steps (``MANNERS``).
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import shapely
+
+from spring_layout.drawing import lettering, look
+from spring_layout.drawing.primitives import (
+    Circle,
+    Group,
+    Item,
+    Path,
+    Place,
+    Tag,
+    Text,
+    Weight,
+    polyline,
+)
+from spring_layout.drawing.rails import rail_shapes
+from spring_layout.drawing.spread import spread_between
+from spring_layout.drawing.tacks import Tack, distance_words, tacks_of
+from spring_layout.drawing.view import Array, View
+from spring_layout.geometry.sides import SideCurve
+from spring_layout.planning.parts import Parts
+
+Manner = Literal["discs", "turned", "numbers", "straight"]
+MANNERS: tuple[Manner, ...] = ("discs", "turned", "numbers", "straight")
+"""``discs``: the number upright in a disc, then the distance. ``turned``: number and distance in
+one line square to the rail, which takes less of the rail. ``numbers``: without the distances, in
+two rows. ``straight``: the same without the diagonals' numbers."""
+FULL_MANNERS: tuple[Manner, ...] = ("discs", "turned")
+"""Those that tell everything."""
+_TWO_ROWS = ("numbers", "straight")
+_DIAGONAL = ("diagonal-rising", "diagonal-falling")
+
+_LEAVE = 0.8
+"""mm from the rail's outer edge to where a leader may kink."""
+_KINK = 2.2
+"""mm over which it kinks."""
+_AFTER = 0.7
+"""mm between a disc or number and the distance."""
+_LIFTS = (0.0, 4.0, 8.0, 12.0, 16.0, 20.0)
+"""mm by which a row of labels is lifted out of the way of others, tried in turn."""
+_APART = 0.9
+"""mm between neighbours in a row."""
+_NEARLY = math.sin(math.radians(13.0))
+_FLIP_FROM, _FLIP_TO = 60.0, 240.0
+"""Degrees of the way out between which words read toward the rail, so as not to stand on their
+head."""
+
+
+@dataclass(frozen=True)
+class TackLabels:
+    """The labels of one side: things to draw, the shapes they cover, and the leaders, mm."""
+
+    items: tuple[Item, ...]
+    shapes: tuple[shapely.Polygon, ...]
+    leaders: tuple[shapely.LineString, ...]
+
+
+def band_depth(parts: Parts, manner: Manner) -> float:
+    """How far the labels reach outward from the rails' outer edges at most, mm on paper."""
+    longest = max(
+        (_label_length(t, parts, manner) for row in tacks_of(parts).values() for t in row),
+        default=0.0,
+    )
+    rows = 2 if manner in _TWO_ROWS else 1
+    return _LEAVE + _KINK + rows * (longest + _AFTER)
+
+
+def _label_length(tack: Tack, parts: Parts, manner: Manner) -> float:
+    if manner in _TWO_ROWS:
+        return _number_width(tack)
+    distance = lettering.width(distance_words(tack, parts), look.SMALL)
+    number = _disc_size(tack) if manner == "discs" else _number_width(tack)
+    return number + _AFTER + distance
+
+
+def _number_width(tack: Tack) -> float:
+    return lettering.width(str(tack.line.number), look.SMALL, "bold")
+
+
+def _disc_size(tack: Tack) -> float:
+    """The diameter of the disc that holds the tie's number, mm."""
+    return max(4.0, _number_width(tack) + 1.5)
+
+
+def _size_along(tack: Tack, manner: Manner) -> float:
+    """How much of the rail's length the label takes, mm on paper."""
+    return _disc_size(tack) if manner == "discs" else look.SMALL + 0.3
+
+
+class Row:
+    """The labels along one side, set out in a manner and ``lifted`` mm further out."""
+
+    def __init__(
+        self,
+        parts: Parts,
+        view: View,
+        side: int,
+        tacks: Sequence[Tack],
+        manner: Manner,
+        lifted: float = 0.0,
+    ) -> None:
+        self.parts, self.view, self.manner = parts, view, manner
+        self.tacks = tacks
+        self.curve: SideCurve = parts.standing.outline.sides[side]
+        self.width = parts.deck.frame.width_of(side)
+        self.start = self.width / view.scale + _LEAVE + _KINK + lifted
+        """mm on paper from the inside edge to where the labels start."""
+        self.stretch = (1 + self.start * view.scale * self.curve.curvature) / view.scale
+        """mm of the row for each mm of the inside edge."""
+        self.ends = _row_ends(parts, side, self.stretch, self.width / view.scale)
+
+    def labels(self) -> TackLabels | None:
+        """The labels, or None where the row has no room for them."""
+        places = self._places()
+        if places is None:
+            return None
+        starts, leaders = self._ways(np.array(places))
+        along = self.curve.length / 2 + np.array(places) / self.stretch
+        ways = self.curve.normal(along)
+        items: list[Item] = []
+        shapes: list[shapely.Polygon] = []
+        for tack, start, way, leader in zip(self.tacks, starts, ways, leaders, strict=True):
+            words = self._words(tack, start, _squared(way))
+            items.append(Group((Path(polyline(leader), look.HAIRLINE), *words), _tack_tag(tack)))
+            shapes += _shapes_of(words)
+        lines = tuple(shapely.LineString(leader) for leader in leaders)
+        return TackLabels(tuple(items), tuple(shapes), lines)
+
+    def _places(self) -> list[float] | None:
+        """Where the labels stand along the row, from its middle, mm on paper."""
+        wished = [tack.distance * self.stretch for tack in self.tacks]
+        sizes = [_size_along(tack, self.manner) for tack in self.tacks]
+        if self.manner in _TWO_ROWS:
+            sizes = [size * 0.6 for size in sizes]
+        return spread_between(wished, sizes, _APART, *self.ends)
+
+    def _ways(self, places: Array) -> tuple[Array, list[list[Place]]]:
+        """Where each label starts, (n, 2), and its leader from the tack point over the rail."""
+        wished = np.array([tack.distance * self.stretch for tack in self.tacks])
+        over = self._at(wished, self.width / self.view.scale + _LEAVE)
+        kinked = self._at(places, self.start)
+        starts = kinked
+        if self.manner in _TWO_ROWS:
+            further = max((_number_width(tack) for tack in self.tacks), default=0.0) + _AFTER
+            second = np.arange(len(places)) % 2 == 1
+            starts = np.where(second[:, None], self._at(places, self.start + further), kinked)
+        anchors = self.view.places(np.array([t.anchor for t in self.tacks]).reshape(-1, 2))
+        points = np.stack([anchors, over, kinked, starts], axis=1).tolist()
+        return starts, [_without_repeats(leader) for leader in points]
+
+    def _at(self, u: Array, out: float) -> Array:
+        """(n, 2) places ``out`` mm (paper) from the inside edge, ``u`` along the row."""
+        along = self.curve.length / 2 + u / self.stretch
+        return self.view.places(self.curve.point(along, out * self.view.scale))
+
+    def _words(self, tack: Tack, start: Array, way: Array) -> list[Item]:
+        """The number, in a disc or not, and the distance, from ``start`` outward."""
+        number = str(tack.line.number)
+        if self.manner == "discs":
+            size = _disc_size(tack)
+            words = _disc(tack, start + way * size / 2, size / 2)
+            reach = size + _AFTER
+        else:
+            words = [_square_text(start, way, number, "bold")]
+            reach = _number_width(tack) + _AFTER
+        if self.manner not in _TWO_ROWS:
+            distance = distance_words(tack, self.parts)
+            words.append(_square_text(start + way * reach, way, distance, "regular"))
+        return words
+
+
+def _tack_tag(tack: Tack) -> Tag:
+    number = str(tack.line.number)
+    return Tag(kind="tack-point", data=(("line", number), ("from-centre", _mm(tack.distance))))
+
+
+def _without_repeats(points: list[list[float]]) -> list[Place]:
+    """The points as places, without those that repeat the one before."""
+    places = [(x, y) for x, y in points]
+    return [p for i, p in enumerate(places) if i == 0 or p != places[i - 1]]
+
+
+def _row_ends(parts: Parts, side: int, stretch: float, width: float) -> tuple[float, float]:
+    """How far the row may reach from the middle both ways, mm on paper."""
+    outline = parts.standing.outline
+    half = outline.sides[side].length / 2 * stretch
+    corners = (side, (side + 1) % len(outline.sides))
+    begin, finish = (
+        width if outline.is_corner(c) and float(outline.turns[c]) > 0 else 0.0 for c in corners
+    )
+    return -half - begin, half + finish
+
+
+def _squared(way: Array) -> Array:
+    """A way out that is nearly upright or level made just that, so that words stand calmly."""
+    for axis in (0, 1):
+        if abs(way[axis]) < _NEARLY:
+            squared = np.sign(way)
+            squared[axis] = 0.0
+            return np.asarray(squared)
+    return way
+
+
+def _disc(tack: Tack, centre: Array, radius: float) -> list[Item]:
+    x, y = _place(centre)
+    stroke = look.RUN_LOOKS[tack.line.run].stroke
+    edge = type(stroke)(stroke.colour, 0.3)
+    number = lettering.lettered(
+        (x, y + look.SMALL / 2),
+        str(tack.line.number),
+        look.SMALL,
+        look.INK,
+        anchor="middle",
+        weight="bold",
+        tag=Tag(kind="tie-number"),
+    )
+    return [Circle(x, y, radius, edge, look.PAPER), number]
+
+
+def _square_text(place: Array, way: Array, words: str, weight: Weight) -> Text:
+    """Words square to the rail from ``place`` outward, turned so that they can be read."""
+    angle = math.degrees(math.atan2(way[1], way[0]))
+    flipped = _FLIP_FROM <= angle % 360 < _FLIP_TO
+    turned = round((angle + 180 if flipped else angle) + 180, 6) % 360 - 180
+    radians = math.radians(turned)
+    down = np.array([-math.sin(radians), math.cos(radians)])
+    kind = "tie-number" if weight == "bold" else "distance"
+    return lettering.lettered(
+        _place(place + down * look.SMALL / 2),
+        words,
+        look.SMALL,
+        look.INK,
+        anchor="end" if flipped else "start",
+        weight=weight,
+        turned=turned,
+        tag=Tag(kind=kind),
+    )
+
+
+def _shapes_of(items: Sequence[Item]) -> list[shapely.Polygon]:
+    shapes: list[shapely.Polygon] = []
+    for item in items:
+        if isinstance(item, Circle):
+            shapes.append(shapely.Point(item.x, item.y).buffer(item.radius))
+        elif isinstance(item, Text):
+            shapes.append(shapely.Polygon(lettering.corners(item)))
+    return shapes
+
+
+def _place(point: Array) -> Place:
+    return float(point[0]), float(point[1])
+
+
+def _mm(value: float) -> str:
+    return f"{value + 0.0:.2f}"
+
+
+def labels_of_sides(parts: Parts, view: View, manner: Manner) -> list[TackLabels] | None:
+    """The labels of every side in one manner, or None where some rail has no room for them.
+
+    A row that would fall upon a rail or another row is lifted further out.
+    """
+    placed: list[TackLabels] = []
+    taken = _ground(parts, view)
+    for side, tacks in sorted(tacks_of(parts).items()):
+        if manner == "straight":
+            tacks = [tack for tack in tacks if tack.line.run not in _DIAGONAL]
+        labels = _free_row(parts, view, side, tacks, manner, taken)
+        if labels is None:
+            return None
+        placed.append(labels)
+        taken.extend(labels.shapes)
+    return placed
+
+
+def _ground(parts: Parts, view: View) -> list[shapely.Polygon]:
+    """The rails and the opening, on the paper, where no label of a tack point may stand."""
+    outline = parts.standing.outline
+    shapes = [*rail_shapes(parts.deck.frame, outline).values(), outline.polygon]
+    return [shapely.transform(shape, view.places) for shape in shapes]
+
+
+def _free_row(
+    parts: Parts,
+    view: View,
+    side: int,
+    tacks: Sequence[Tack],
+    manner: Manner,
+    taken: list[shapely.Polygon],
+) -> TackLabels | None:
+    tree = shapely.STRtree(taken)
+    for lifted in _LIFTS:
+        labels = Row(parts, view, side, tacks, manner, lifted).labels()
+        if labels is None:
+            return None
+        if not len(tree.query(list(labels.shapes), predicate="intersects")[0]):
+            return labels
+    return None
