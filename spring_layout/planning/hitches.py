@@ -11,16 +11,21 @@ an end that meets no rail.
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal, NamedTuple
 
 from spring_layout.deck.model import Coil, Deck, Frame, Point, RimRing, Run
 from spring_layout.planning.coil_shape import Ring, nearest_ring, rings_of
-from spring_layout.planning.parts import Heights, Line, Standing, Ties
-
-Point3 = tuple[float, float, float]
-HitchEnd = Literal["entering", "leaving", "return"]
+from spring_layout.planning.parts import (
+    Heights,
+    HitchEnd,
+    HitchPlan,
+    Line,
+    LineHitches,
+    PlacedHitch,
+    Point3,
+    Standing,
+    Ties,
+)
 
 COURSES: Mapping[Run, Point] = {
     "front-to-back": (0.0, -1.0),
@@ -32,49 +37,6 @@ COURSES: Mapping[Run, Point] = {
 
 FIXED_RINGS: Mapping[RimRing, int] = {"ring-2": 2, "ring-3": 3, "top": 1}
 """The settings that name the rim's ring outright."""
-
-
-class PlacedHitch(NamedTuple):
-    """One hitch: its line's number, its spring, which end, its ring, its place (x, y, z, mm)."""
-
-    line: int
-    spring: str
-    end: HitchEnd
-    ring: int
-    place: Point3
-
-
-@dataclass(frozen=True)
-class LineHitches:
-    """The hitches of one line, in its direction.
-
-    ``anchors``: where it is fixed, at its rails' tops (None where it meets no rail); ``along``:
-    an entering and a leaving hitch for each spring; ``returns``: the hitches of the return ties
-    at its start and finish, None where there is none.
-    """
-
-    number: int
-    anchors: tuple[Point3 | None, Point3 | None]
-    along: tuple[PlacedHitch, ...]
-    returns: tuple[PlacedHitch | None, PlacedHitch | None]
-
-    @property
-    def in_order(self) -> tuple[PlacedHitch, ...]:
-        """Every hitch: the return at the start, those along the line, the return at the finish."""
-        start, finish = self.returns
-        return (*((start,) if start else ()), *self.along, *((finish,) if finish else ()))
-
-
-@dataclass(frozen=True)
-class HitchPlan:
-    """All the hitches: the hitches of each line, in tying order."""
-
-    lines: tuple[LineHitches, ...]
-
-    @property
-    def in_order(self) -> tuple[PlacedHitch, ...]:
-        """Every hitch of every line, in tying order."""
-        return tuple(hitch for line in self.lines for hitch in line.in_order)
 
 
 def hitches_of(deck: Deck, standing: Standing, heights: Heights, ties: Ties) -> HitchPlan:

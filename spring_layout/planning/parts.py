@@ -4,16 +4,21 @@ Springs are named by their ids, lines by their numbers (from 1, in tying order),
 index in the frame. Lengths are mm, angles degrees.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from spring_layout.deck.model import Deck, Point, Run
+from spring_layout.deck.model import Deck, FootFixing, Point, Run
 from spring_layout.geometry.outline import Outline
 
 Array = NDArray[np.float64]
+Point3 = tuple[float, float, float]
+HitchEnd = Literal["entering", "leaving", "return"]
+StripRun = Literal["front-to-back", "side-to-side"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -165,9 +170,131 @@ class Heights:
     finished_height: float | None
 
 
+class PlacedHitch(NamedTuple):
+    """One hitch: its line's number, its spring, which end, its ring, its place (x, y, z, mm)."""
+
+    line: int
+    spring: str
+    end: HitchEnd
+    ring: int
+    place: Point3
+
+
+@dataclass(frozen=True)
+class LineHitches:
+    """The hitches of one line, in its direction.
+
+    ``anchors``: where it is fixed, at its rails' tops (None where it meets no rail); ``along``:
+    an entering and a leaving hitch for each spring; ``returns``: the hitches of the return ties
+    at its start and finish, None where there is none.
+    """
+
+    number: int
+    anchors: tuple[Point3 | None, Point3 | None]
+    along: tuple[PlacedHitch, ...]
+    returns: tuple[PlacedHitch | None, PlacedHitch | None]
+
+    @property
+    def in_order(self) -> tuple[PlacedHitch, ...]:
+        """Every hitch: the return at the start, those along the line, the return at the finish."""
+        start, finish = self.returns
+        return (*((start,) if start else ()), *self.along, *((finish,) if finish else ()))
+
+
+@dataclass(frozen=True)
+class HitchPlan:
+    """All the hitches: the hitches of each line, in tying order."""
+
+    lines: tuple[LineHitches, ...]
+
+    @property
+    def in_order(self) -> tuple[PlacedHitch, ...]:
+        """Every hitch of every line, in tying order."""
+        return tuple(hitch for line in self.lines for hitch in line.in_order)
+
+
+@dataclass(frozen=True)
+class TwineCount:
+    """What one tie takes, mm: ``way`` over its hitches, then hitches, knots, ends, allowance.
+
+    ``returns`` is the way of its return ties; their hitches are counted in ``hitches``.
+    """
+
+    number: int
+    way: float
+    hitches: float
+    cross_knots: float
+    returns: float
+    wraps: float
+    fold_backs: float
+    allowance: float
+
+    @property
+    def total(self) -> float:
+        """All of it, before rounding up."""
+        ends = self.returns + self.wraps + self.fold_backs
+        return self.way + self.hitches + self.cross_knots + ends + self.allowance
+
+
+@dataclass(frozen=True)
+class Strip:
+    """One strip of webbing.
+
+    ``at`` is its middle: x for a front-to-back strip, y for a side-to-side one; ``start`` and
+    ``finish`` are where the inside edges begin and end it, along it, ascending, mm. ``split``
+    says for those two ends whether they are split round a block. ``fixings`` is the number of
+    tacks or staples in the whole strip.
+    """
+
+    run: StripRun
+    at: float
+    width: float
+    start: float
+    finish: float
+    cut_length: float
+    split: tuple[bool, bool]
+    fixings: int
+
+    @property
+    def span(self) -> float:
+        """The longest stretch between inside edges, mm."""
+        return self.finish - self.start
+
+
+@dataclass(frozen=True)
+class WebbingPlan:
+    """All the strips: front to back from the left, then side to side from the back.
+
+    ``usual``: how many strips each way the school's gap alone would lay; ``set_by_hand``: which
+    directions the user has set; ``foot_fixing``: how the springs' feet are fixed.
+    """
+
+    strips: tuple[Strip, ...]
+    usual: tuple[int, int]
+    set_by_hand: tuple[bool, bool]
+    foot_fixing: FootFixing
+
+    def of(self, run: StripRun) -> tuple[Strip, ...]:
+        """The strips of one direction."""
+        return tuple(strip for strip in self.strips if strip.run == run)
+
+    @property
+    def total(self) -> float:
+        """What to pull off the roll for all strips, mm."""
+        return math.fsum(strip.cut_length for strip in self.strips)
+
+    @property
+    def fixings(self) -> int:
+        """The tacks or staples in all strips."""
+        return sum(strip.fixings for strip in self.strips)
+
+
 @dataclass(frozen=True, eq=False)
 class Parts:
-    """Everything the checks may look at: the parts of a plan before its findings."""
+    """Everything the checks may look at: the parts of a plan before its findings.
+
+    ``counts``: what each tie's twine is made up of, in tying order.
+    """
 
     deck: Deck
     standing: Standing
@@ -177,3 +304,6 @@ class Parts:
     heights: Heights
     ties: Ties
     twine: TwinePlan
+    hitches: HitchPlan = HitchPlan(())
+    counts: tuple[TwineCount, ...] = ()
+    webbing: WebbingPlan = WebbingPlan((), (0, 0), (False, False), "stitch")

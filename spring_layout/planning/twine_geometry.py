@@ -21,37 +21,20 @@ return tie the way from the rail to the top coil and a hitch, and an allowance t
 import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
 from spring_layout.deck.model import Deck, Hitch, Twine
-from spring_layout.planning.hitches import HitchPlan, LineHitches
-from spring_layout.planning.parts import LineTwine, Ties, TwinePlan
+from spring_layout.planning.parts import (
+    HitchPlan,
+    LineHitches,
+    LineTwine,
+    Ties,
+    TwineCount,
+    TwinePlan,
+)
 from spring_layout.planning.twine import rounded_up
-
-
-@dataclass(frozen=True)
-class TwineCount:
-    """What one tie takes, mm: ``way`` over its hitches, then hitches, knots, ends, allowance.
-
-    ``returns`` is the way of its return ties; their hitches are counted in ``hitches``.
-    """
-
-    number: int
-    way: float
-    hitches: float
-    cross_knots: float
-    returns: float
-    wraps: float
-    fold_backs: float
-    allowance: float
-
-    @property
-    def total(self) -> float:
-        """All of it, before rounding up."""
-        ends = self.returns + self.wraps + self.fold_backs
-        return self.way + self.hitches + self.cross_knots + ends + self.allowance
 
 
 def counts_of(deck: Deck, hitches: HitchPlan, ties: Ties) -> tuple[TwineCount, ...]:

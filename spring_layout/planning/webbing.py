@@ -8,11 +8,8 @@ Where an inside corner of the frame stands out into a strip's way (a leg or arm 
 split lengthwise round the block, never cut across. A deck with a plywood floor has no strips.
 """
 
-import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
 
 import numpy as np
 import shapely
@@ -20,13 +17,11 @@ from numpy.typing import NDArray
 
 from spring_layout.deck.model import Deck, FootFixing, Frame
 from spring_layout.geometry.outline import Outline
-from spring_layout.planning.parts import Array, Standing
+from spring_layout.planning.parts import Array, Standing, Strip, StripRun, WebbingPlan
 from spring_layout.planning.standing import outline_of
 from spring_layout.planning.twine import rounded_up
 from spring_layout.planning.webbing_places import strip_places, usual_count
 from spring_layout.tolerances import SAME_PLACE, SMOOTH_TURN
-
-StripRun = Literal["front-to-back", "side-to-side"]
 
 STEPS = {"mm": 10.0, "in": 12.7}
 """mm. Webbing is cut to whole steps of this."""
@@ -35,59 +30,6 @@ _SHALLOW = 0.5
 """Strips are laid only where the opening is at least this share of its greatest depth."""
 
 _SAMPLES = 200
-
-
-@dataclass(frozen=True)
-class Strip:
-    """One strip of webbing.
-
-    ``at`` is its middle: x for a front-to-back strip, y for a side-to-side one; ``start`` and
-    ``finish`` are where the inside edges begin and end it, along it, ascending, mm. ``split``
-    says for those two ends whether they are split round a block. ``fixings`` is the number of
-    tacks or staples in the whole strip.
-    """
-
-    run: StripRun
-    at: float
-    width: float
-    start: float
-    finish: float
-    cut_length: float
-    split: tuple[bool, bool]
-    fixings: int
-
-    @property
-    def span(self) -> float:
-        """The longest stretch between inside edges, mm."""
-        return self.finish - self.start
-
-
-@dataclass(frozen=True)
-class WebbingPlan:
-    """All the strips: front to back from the left, then side to side from the back.
-
-    ``usual``: how many strips each way the school's gap alone would lay; ``set_by_hand``: which
-    directions the user has set; ``foot_fixing``: how the springs' feet are fixed.
-    """
-
-    strips: tuple[Strip, ...]
-    usual: tuple[int, int]
-    set_by_hand: tuple[bool, bool]
-    foot_fixing: FootFixing
-
-    def of(self, run: StripRun) -> tuple[Strip, ...]:
-        """The strips of one direction."""
-        return tuple(strip for strip in self.strips if strip.run == run)
-
-    @property
-    def total(self) -> float:
-        """What to pull off the roll for all strips, mm."""
-        return math.fsum(strip.cut_length for strip in self.strips)
-
-    @property
-    def fixings(self) -> int:
-        """The tacks or staples in all strips."""
-        return sum(strip.fixings for strip in self.strips)
 
 
 def goes_over(front_to_back: int, side_to_side: int) -> bool:

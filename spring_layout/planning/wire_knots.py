@@ -14,8 +14,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
 from spring_layout.deck.model import Deck
-from spring_layout.planning.hitches import HitchPlan
-from spring_layout.planning.parts import Standing
+from spring_layout.planning.parts import HitchPlan, Standing
 
 USUAL_TURN = 45.0
 """degrees from the x axis: halfway between the rows and the columns. Common practice, no source."""

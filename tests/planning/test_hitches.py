@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from spring_layout.deck.model import Deck
 from spring_layout.planning.coil_shape import nearest_ring, radius_at, rings_of
-from spring_layout.planning.hitches import HitchPlan, hitches_of
-from spring_layout.planning.parts import Ties
+from spring_layout.planning.hitches import hitches_of
+from spring_layout.planning.parts import HitchPlan, Ties
 from spring_layout.planning.standing import standing_of
 from spring_layout.planning.wire_knots import room, suggested_turn, suggested_turns
 from tests.decks import SEAT_COIL, grid_deck

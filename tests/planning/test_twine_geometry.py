@@ -9,11 +9,10 @@ from hypothesis import strategies as st
 
 from spring_layout.deck.model import Deck
 from spring_layout.planning.hitches import hitches_of
-from spring_layout.planning.parts import Ties
+from spring_layout.planning.parts import Ties, TwineCount
 from spring_layout.planning.standing import standing_of
 from spring_layout.planning.twine import twine_of
 from spring_layout.planning.twine_geometry import (
-    TwineCount,
     counted,
     counts_of,
     cut_length,

@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spring_layout.deck.model import Deck, Frame, Side, Spring
+from spring_layout.planning.parts import WebbingPlan
 from spring_layout.planning.standing import standing_of
 from spring_layout.planning.webbing import (
-    WebbingPlan,
     goes_over,
     laid_range,
     on_crossings,

@@ -8,8 +8,9 @@ import msgspec
 import pytest
 
 from spring_layout.deck.model import Deck, Spring
+from spring_layout.planning.parts import WebbingPlan
 from spring_layout.planning.standing import standing_of
-from spring_layout.planning.webbing import WebbingPlan, on_crossings, webbing_of
+from spring_layout.planning.webbing import on_crossings, webbing_of
 from tests.decks import SEAT_COIL, grid_deck, straight_frame
 
 replace = msgspec.structs.replace
