@@ -55,6 +55,7 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "ANCHOR-CORNER": ("doubtful", "a tack point close to a corner joint"),
     "ANCHOR-TURN": ("wrong", "a tie that turns too far on its way to the tack point"),
     "WISH-JOIN": ("wrong", "a join made by hand that breaks a rule"),
+    "WISH-ANCHOR": ("wrong", "a tack point moved by hand that breaks a rule"),
     "WISH-PART": ("wrong", "a parting made by hand that breaks a rule"),
     "KNOT-UNDER-TIE": ("doubtful", "a coil's wire knot under a tie"),
     "KNOT-TURN": ("note", "springs not yet turned, their wire knots under ties"),

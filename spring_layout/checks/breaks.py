@@ -138,9 +138,14 @@ def _turn(parts: Parts, broken: Break) -> str:
 
 def _wish(what: str) -> Callable[[Parts, Break], str]:
     def says(parts: Parts, broken: Break) -> str:
-        return f"the {what} made by hand at {_springs(parts, broken)} breaks a rule of tying"
+        return f"the {what} made by hand of {_springs(parts, broken)} breaks a rule of tying"
 
     return says
+
+
+def _moved(parts: Parts, broken: Break) -> str:
+    tack = f"the tack point of {_ties(broken)} moved by hand on {_side(parts, broken)}"
+    return f"{tack} breaks a rule of tying"
 
 
 def _unkept(parts: Parts, broken: Break) -> str:
@@ -156,6 +161,7 @@ KINDS: Mapping[str, _Kind] = {
     "anchor-corner": _Kind("ANCHOR-CORNER", "doubtful", _corner, TACK_MEND),
     "anchor-turn": _Kind("ANCHOR-TURN", "wrong", _turn, TACK_MEND),
     "join": _Kind("WISH-JOIN", "wrong", _wish("join"), "Undo the join, or move the springs."),
+    "moved-anchor": _Kind("WISH-ANCHOR", "wrong", _moved, "Move that tack point again."),
     "part": _Kind("WISH-PART", "wrong", _wish("parting"), "Undo the parting."),
 }
 """How each kind of break is told; ``planning.parts.Break`` says what the kinds are."""

@@ -28,7 +28,7 @@ Which = NDArray[np.bool_]
 
 @dataclass(frozen=True)
 class _Fault:
-    """How springs at one side are told; ``says`` follows the springs' names."""
+    """How springs at one side are told: their names, are or stand, how far, ``says``."""
 
     code: str
     severity: Severity
@@ -57,7 +57,7 @@ def check_over_the_edge(deck: Deck, parts: Parts) -> list[Finding]:
             move,
             0.0,
         )
-        foot = _Fault("EDGE-FOOT", "wrong", f"with the bottom coil on {rail}", move, 0.0)
+        foot = _Fault("EDGE-FOOT", "wrong", f"onto {rail} with the bottom coil", move, 0.0)
         found += _at_side(parts, side, over & ~clear, reach, ring)
         found += _at_side(parts, side, over & clear, reach, above)
         feet = reach + parts.standing.radii - _foot_radii(deck)
@@ -141,7 +141,9 @@ def _at_side(parts: Parts, side: int, which: Which, reach: Array, fault: _Fault)
     springs, worst = springs_at(parts, rows), float(reach[rows].min())
     far = length(parts.deck, abs(worst))
     far = far if len(rows) == 1 else f"{far} {'and more' if worst >= 0 else 'at most'},"
-    are = "is" if len(rows) == 1 else "are"
+    are = {"EDGE-FOOT": "stand"}.get(fault.code, "are")
+    if len(rows) == 1:
+        are = {"are": "is", "stand": "stands"}[are]
     return [
         Finding(
             code=fault.code,

@@ -38,7 +38,7 @@ def _uneven(deck: Deck, parts: Parts, what: str, springs: Sequence[str]) -> Find
         severity="doubtful",
         stage="springs",
         message=f"The gaps in the {what} {listed([parts.labels[s] for s in springs])} are uneven: "
-        f"{length(deck, float(gap.min()))} between {springs_named(parts, least)}, "
+        f"{_gap(deck, float(gap.min()))} between {springs_named(parts, least)}, "
         f"{length(deck, float(gap.max()))} between {springs_named(parts, most)}.",
         mend="Space evenly.",
         source="Even springing is common practice; the limit has no source.",
@@ -47,3 +47,7 @@ def _uneven(deck: Deck, parts: Parts, what: str, springs: Sequence[str]) -> Find
         limit=limit,
         place=middle(parts, most),
     )
+
+
+def _gap(deck: Deck, mm: float) -> str:
+    return length(deck, mm) if mm > SAME_PLACE else "none"

@@ -120,7 +120,8 @@ def check_wide(deck: Deck, parts: Parts) -> list[Finding]:
         return []
     springs, gap = springs_at(parts, rows), parts.spaces.gap[rows]
     everyone = len(rows) == len(parts.standing.ids)
-    who = "All springs are" if everyone else f"{springs_named(parts, springs)} are"
+    are, their = ("is", "its") if len(rows) == 1 else ("are", "their")
+    who = "All springs" if everyone else springs_named(parts, springs)
     far = f", wider than the {length(deck, limits.gap_most)} that any school sets"
     beyond = float(gap.max()) > limits.gap_most
     return [
@@ -128,7 +129,7 @@ def check_wide(deck: Deck, parts: Parts) -> list[Finding]:
             code="GAP-WIDE",
             severity="note",
             stage="springs",
-            message=f"{who} {_between(deck, gap)} from their nearest neighbours"
+            message=f"{who} {are} {_between(deck, gap)} from {their} nearest neighbours"
             f"{far if beyond else ''}; the wish is {length(deck, wish)}.",
             mend="If not meant, add springs, take larger ones or space evenly.",
             source=SCHOOLS,

@@ -4,7 +4,7 @@ import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
-from spring_layout.checks.words import COMMON_PRACTICE, middle, springs_named
+from spring_layout.checks.words import COMMON_PRACTICE, middle, opened, springs_named, ties_named
 from spring_layout.deck.model import Deck
 from spring_layout.planning.finding import Finding
 from spring_layout.planning.parts import Line, Parts
@@ -19,8 +19,7 @@ _Near = tuple[str, int, float]
 def check_wire_knots(deck: Deck, parts: Parts) -> list[Finding]:
     """KNOT-UNDER-TIE (doubtful): a tie's hitch would sit on the wire knot of a top coil.
 
-    Springs still at the usual 45 degrees, not yet turned by the user, are told together in one
-    note, KNOT-TURN.
+    Springs still at the usual 45 degrees, not yet turned by the user, make a note, KNOT-TURN.
     """
     ways = _ways_out(parts.ties.lines)
     coils = {coil.id: coil for coil in deck.coils}
@@ -35,7 +34,10 @@ def check_wire_knots(deck: Deck, parts: Parts) -> list[Finding]:
         if reach < deck.spacing.limits.knot_clear:
             told = usual if spring.turned == USUAL_TURN else turned
             told.append((spring.id, line, reach))
-    return [*(_under(deck, parts, *one) for one in turned), *_usual(deck, parts, usual)]
+    return [
+        *_told(deck, parts, turned, "KNOT-UNDER-TIE", ""),
+        *_told(deck, parts, usual, "KNOT-TURN", "at the usual 45 degrees "),
+    ]
 
 
 def _ways_out(lines: Sequence[Line]) -> Mapping[str, list[tuple[float, int]]]:
@@ -62,41 +64,26 @@ def _apart(first: float, second: float) -> float:
     return abs((first - second + 180) % 360 - 180)
 
 
-def _under(deck: Deck, parts: Parts, spring: str, line: int, reach: float) -> Finding:
-    return Finding(
-        code="KNOT-UNDER-TIE",
-        severity="doubtful",
-        stage="ties",
-        message=f"The wire knot of {springs_named(parts, [spring])} lies under tie {line}.",
-        mend="Turn the spring until its knot lies between two ties.",
-        source=COMMON_PRACTICE,
-        springs=(spring,),
-        lines=(line,),
-        value=reach,
-        limit=deck.spacing.limits.knot_clear,
-        place=middle(parts, [spring]),
-    )
-
-
-def _usual(deck: Deck, parts: Parts, found: Sequence[_Near]) -> list[Finding]:
-    """The one note about springs at the usual turn whose knots lie under a diagonal tie."""
+def _told(deck: Deck, parts: Parts, found: Sequence[_Near], code: str, where: str) -> list[Finding]:
+    """One finding about all wire knots near ties, none where there are none."""
     if not found:
         return []
     under = {spring for spring, _, _ in found}
     springs = tuple(spring for spring in parts.labels if spring in under)
+    lines = tuple(sorted({line for _, line, _ in found}))
     one = len(springs) == 1
     who = "all springs" if len(springs) == len(parts.labels) > 1 else springs_named(parts, springs)
+    said = f"{where}the wire {'knot' if one else 'knots'} of {who} {'lies' if one else 'lie'} under"
     return [
         Finding(
-            code="KNOT-TURN",
-            severity="note",
+            code=code,
+            severity="doubtful" if code == "KNOT-UNDER-TIE" else "note",
             stage="ties",
-            message=f"At the usual 45 degrees the wire {'knot' if one else 'knots'} of {who} "
-            f"{'lies' if one else 'lie'} under a tie.",
-            mend="Turn each until its knot lies between two ties.",
+            message=f"{opened(said)} {ties_named(lines)}.",
+            mend=f"Turn {'it' if one else 'each'} until the knot lies between two ties.",
             source=COMMON_PRACTICE,
             springs=springs,
-            lines=tuple(sorted({line for _, line, _ in found})),
+            lines=lines,
             value=min(reach for _, _, reach in found),
             limit=deck.spacing.limits.knot_clear,
             place=middle(parts, springs),

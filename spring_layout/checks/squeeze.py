@@ -110,7 +110,8 @@ def check_heights(deck: Deck, parts: Parts) -> list[Finding]:
         return []
     springs = springs_at(parts, pairs[int(step.argmax())])
     most, count = float(step.max()), int(over.sum())
-    more = f", and {count - 1} more pairs by more than {length(deck, limit)}" if count > 1 else ""
+    others = "those of one more pair" if count == 2 else f"those of {count - 1} more pairs"
+    more = f", {others} by more than {length(deck, limit)}" if count > 1 else ""
     return [
         Finding(
             code="HEIGHT-BETWEEN",

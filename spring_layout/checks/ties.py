@@ -25,38 +25,25 @@ _ANGLE_NOISE = 1e-6
 
 
 def bends(line: Line) -> list[tuple[str, float]]:
-    """How much ``line`` bends at each of its springs, in its direction: (spring, degrees).
-
-    An end spring bends toward its tack point; where there is none it has no bend.
-    """
-    path = np.array(line.path)
-    if len(path) < 3:
-        return []
-    steps = np.diff(path, axis=0)
+    """How much ``line`` bends at each spring between its first and last: (spring, degrees)."""
+    steps = np.diff(np.array(line.centres), axis=0)
     angles = np.degrees(np.arctan2(steps[:, 1], steps[:, 0]))
     turns = np.abs((np.diff(angles) + 180) % 360 - 180)
-    springs = line.springs[0 if line.anchors[0] else 1 :]
-    return list(zip(springs, turns.tolist(), strict=False))
+    return list(zip(line.springs[1:-1], turns.tolist(), strict=True))
 
 
 def check_bends(deck: Deck, parts: Parts) -> list[Finding]:
-    """TIE-BEND-SHARP (wrong) over 25 degrees; TIE-BEND (doubtful) over the limit between springs.
+    """TIE-BEND-SHARP (wrong) over 25 degrees between springs, TIE-BEND (doubtful) over the limit.
 
-    The turn from the last spring to the tack point is doubtful nowhere: beside a corner joint a
-    diagonal cannot go straight on.
+    The turn from the last spring to the tack point is told only where it breaks a rule (see
+    ``breaks``): beside a corner joint a diagonal cannot go straight on.
     """
     found = []
     for line in parts.ties.lines:
-        spring, bend = _most(bends(line))
-        if bend <= MOST_BEND + _ANGLE_NOISE:
-            spring, bend = _most([b for b in bends(line) if b[0] in line.springs[1:-1]])
+        spring, bend = max(bends(line), key=lambda bend: bend[1], default=("", 0.0))
         if bend > min(deck.spacing.limits.bend_doubtful, MOST_BEND) + _ANGLE_NOISE:
             found.append(_bend(deck, parts, line, spring, bend))
     return found
-
-
-def _most(found: list[tuple[str, float]]) -> tuple[str, float]:
-    return max(found, key=lambda bend: bend[1], default=("", 0.0))
 
 
 def _bend(deck: Deck, parts: Parts, line: Line, spring: str, bend: float) -> Finding:
@@ -79,11 +66,12 @@ def _bend(deck: Deck, parts: Parts, line: Line, spring: str, bend: float) -> Fin
 
 
 def check_rails(deck: Deck, parts: Parts) -> list[Finding]:
-    """ANCHOR-NONE (doubtful): ties that end at their last spring, their way out meets no rail."""
+    """ANCHOR-NONE (doubtful): ties whose way out meets no rail, so that they end at a spring."""
     ends = defaultdict(list)
     for line in parts.ties.lines:
         for end in (0, 1):
-            if line.anchors[end] is None:
+            side = line.sides[end]
+            if side is None or deck.frame.sides[side].rail == "none":
                 ends[line.springs[0 if end == 0 else -1]].append(line.number)
     if not ends:
         return []

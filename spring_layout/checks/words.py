@@ -78,8 +78,8 @@ def opened(sentence: str) -> str:
 
 
 def percent(share: float) -> str:
-    """A share as people say it: 0.243 is "24 %"."""
-    return f"{share * 100:.0f} %"
+    """A share as people say it: 0.243 is "24%"."""
+    return f"{share * 100:.0f}%"
 
 
 def middle(parts: Parts, springs: Iterable[str]) -> tuple[float, float]:

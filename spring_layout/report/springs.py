@@ -2,6 +2,7 @@
 
 from collections import Counter
 
+from spring_layout.checks.words import percent
 from spring_layout.planning.parts import Parts
 from spring_layout.report.tables import table
 from spring_layout.units import format_length
@@ -47,7 +48,7 @@ def _row(parts: Parts, spring: str, ways: int) -> tuple[str, ...]:
         _plain(parts, float(spaces.clearance[i])),
         _side(parts, int(spaces.nearest_side[i])),
         _plain(parts, float(heights.tied[i])),
-        f"{heights.squeeze[i] * 100:.0f} %",
+        percent(float(heights.squeeze[i])),
         str(ways),
     )
 

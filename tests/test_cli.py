@@ -1,0 +1,377 @@
+"""The command line, as somebody at a terminal meets it."""
+
+import io
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+
+from spring_layout.cli import main
+from spring_layout.cli.sheets import FORMATS, SHEETS
+from spring_layout.deck.files import write_deck
+from spring_layout.resources import sample_decks
+from tests.checks.made import moved
+from tests.decks import grid_deck
+
+FULL_DISK = Path("/dev/full")
+
+
+@pytest.fixture
+def deck(tmp_path):
+    """A sound deck in a file."""
+    path = tmp_path / "stool.deck.json"
+    write_deck(grid_deck(), path)
+    return path
+
+
+@pytest.fixture
+def wrong_deck(tmp_path):
+    """A deck in a file, two of whose springs overlap."""
+    path = tmp_path / "wrong.deck.json"
+    write_deck(moved(grid_deck(), s5=(196, 250)), path)
+    return path
+
+
+@pytest.fixture
+def run(capsys):
+    """Runs the command line; gives its exit status, output and error lines."""
+
+    def runs(*arguments):
+        status = main([str(argument) for argument in arguments])
+        out, err = capsys.readouterr()
+        return SimpleNamespace(status=status, out=out, errors=err.splitlines())
+
+    return runs
+
+
+def refused(result):
+    """Whether it ended with one sentence and status 2, with nothing on standard output."""
+    assert result.status == 2
+    assert result.out == ""
+    (line,) = result.errors
+    assert line.startswith("spring-layout: ")
+    return line
+
+
+def process(*arguments, **options):
+    """The command line as a process of its own."""
+    command = [sys.executable, "-m", "spring_layout", *(str(a) for a in arguments)]
+    return subprocess.run(command, capture_output=True, timeout=60, check=False, **options)
+
+
+# plan
+
+
+def test_plan_prints_a_report_and_ends_with_0(run, deck):
+    result = run("plan", deck)
+    assert result.status == 0
+    assert result.errors == []
+    assert "TIES, in the order of tying" in result.out
+
+
+def test_plan_with_a_wrong_finding_ends_with_1(run, wrong_deck):
+    result = run("plan", wrong_deck)
+    assert result.status == 1
+    assert "Wrong: B1 and B2 overlap" in result.out
+    assert result.errors == []
+
+
+def test_plan_as_json_is_the_contract(run, wrong_deck):
+    result = run("plan", wrong_deck, "--json")
+    plan = json.loads(result.out)
+    assert result.status == 1
+    assert plan["format"] == "spring-layout-plan"
+    assert {f["code"] for f in plan["findings"] if f["severity"] == "wrong"} == {"GAP-TOUCHING"}
+
+
+def test_a_deck_is_read_from_standard_input_for_a_dash(run, deck, monkeypatch):
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(deck.read_bytes())))
+    assert run("plan", "-").out == run("plan", deck).out
+
+
+def test_a_broken_deck_on_standard_input_is_named_so(run, monkeypatch):
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(b"{")))
+    assert "standard input: " in refused(run("plan", "-"))
+
+
+def test_closed_standard_input_is_refused(run, monkeypatch):
+    monkeypatch.setattr("sys.stdin", None)
+    assert "standard input is closed" in refused(run("plan", "-"))
+
+
+def test_a_folder_on_standard_input_is_refused():
+    folder = os.open("/", os.O_RDONLY)
+    result = process("plan", "-", stdin=folder)
+    os.close(folder)
+    assert result.returncode == 2
+    assert result.stderr.count(b"\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("content", "place"),
+    [
+        (b"", "$"),
+        (b"not json", "$"),
+        (b'{"format": "spring-layout-deck"', "$"),
+        (b'{"format": "another", "version": 1}', "$.format"),
+        (b'{"format": "spring-layout-deck", "version": 99}', "$.version"),
+    ],
+)
+def test_an_unusable_deck_is_one_sentence_naming_file_and_place(run, tmp_path, content, place):
+    path = tmp_path / "bad.deck.json"
+    path.write_bytes(content)
+    line = refused(run("plan", path))
+    assert str(path) in line
+    assert place == "$" or place in line
+
+
+def test_a_spring_outside_the_opening_is_refused_with_its_place(run, tmp_path):
+    path = tmp_path / "out.deck.json"
+    write_deck(moved(grid_deck(), s5=(900, 250)), path)
+    assert "$.springs[4]" in refused(run("plan", path))
+
+
+def test_a_file_that_is_not_there_is_refused(run, tmp_path):
+    assert "nowhere.deck.json: " in refused(run("plan", tmp_path / "nowhere.deck.json"))
+
+
+def test_a_name_with_a_line_break_still_makes_one_line(run):
+    refused(run("plan", "two\nlines.deck.json"))
+
+
+def test_a_name_that_no_terminal_can_show_makes_no_traceback():
+    result = process("plan", os.fsdecode(b"\xff\xfe.deck.json"))
+    assert result.returncode == 2
+    assert b"Traceback" not in result.stderr
+
+
+# sheet
+
+
+def test_sheet_writes_a_tie_diagram(run, deck, tmp_path):
+    out = tmp_path / "ties.svg"
+    result = run("sheet", deck, "-o", out)
+    assert (result.status, result.out, result.errors) == (0, "", [])
+    assert b'id="spring-s1"' in out.read_bytes()
+
+
+def test_sheet_takes_the_paper(run, deck, tmp_path):
+    out = tmp_path / "ties.svg"
+    run("sheet", deck, "-o", out, "--what", "diagram", "--paper", "a3")
+    assert b'width="420mm"' in out.read_bytes() or b'width="297mm"' in out.read_bytes()
+
+
+def test_sheet_prints_what_is_wrong_and_still_ends_with_0(run, wrong_deck, tmp_path):
+    result = run("sheet", wrong_deck, "-o", tmp_path / "ties.svg")
+    assert result.status == 0
+    assert result.out.startswith("Wrong: B1 and B2 overlap")
+    assert (tmp_path / "ties.svg").exists()
+
+
+def test_sheet_to_a_dash_goes_to_standard_output_and_nothing_else_does(run, wrong_deck):
+    result = run("sheet", wrong_deck, "-o", "-")
+    assert result.out.startswith("<?xml")
+    assert "Wrong:" not in result.out
+
+
+def test_paper_that_does_not_exist_is_refused(run, deck, tmp_path):
+    line = refused(run("sheet", deck, "-o", tmp_path / "ties.svg", "--paper", "napkin"))
+    assert "napkin" in line
+    assert not (tmp_path / "ties.svg").exists()
+
+
+@pytest.mark.parametrize("name", ["ties", "ties.png", "ties.svg.txt", "."])
+def test_a_sheet_of_another_kind_of_file_is_refused(run, deck, tmp_path, name):
+    line = refused(run("sheet", deck, "-o", tmp_path / name))
+    assert all(ending in line for ending in FORMATS)
+
+
+def test_a_sheet_that_cannot_be_drawn_yet_is_not_offered(run, deck, tmp_path):
+    line = refused(run("sheet", deck, "-o", tmp_path / "x.svg", "--what", "hologram"))
+    assert all(name in line for name in SHEETS)
+
+
+def test_an_unusable_deck_leaves_the_old_sheet_alone(run, tmp_path):
+    out = tmp_path / "ties.svg"
+    out.write_text("the old sheet")
+    bad = tmp_path / "bad.deck.json"
+    bad.write_text("{}")
+    refused(run("sheet", bad, "-o", out))
+    assert out.read_text() == "the old sheet"
+    assert {path.name for path in tmp_path.iterdir()} == {"ties.svg", "bad.deck.json"}
+
+
+def test_a_folder_that_is_not_there_is_refused(run, deck, tmp_path):
+    refused(run("sheet", deck, "-o", tmp_path / "no" / "ties.svg"))
+
+
+def test_a_locked_folder_is_refused_and_nothing_is_left_in_it(run, deck, tmp_path, monkeypatch):
+    # Superuser may write anywhere, so the system's refusal is played.
+    def locked(*_arguments, **_options):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("os.open", locked)
+    assert "permission is missing" in refused(run("sheet", deck, "-o", tmp_path / "ties.svg"))
+    assert not (tmp_path / "ties.svg").exists()
+
+
+def test_a_sheet_onto_a_full_disk_is_refused(run, deck):
+    assert "the disk is full" in refused(run("sheet", deck, "-o", FULL_DISK))
+
+
+@pytest.mark.parametrize("arguments", [["--help"], ["samples"], ["plan", "DECK"]])
+def test_output_onto_a_full_disk_is_refused_in_one_line(arguments, deck):
+    with FULL_DISK.open("wb") as full:
+        command = [sys.executable, "-m", "spring_layout"]
+        command += [str(deck) if a == "DECK" else a for a in arguments]
+        result = subprocess.run(
+            command, stdout=full, stderr=subprocess.PIPE, timeout=60, check=False
+        )
+    assert result.returncode == 2
+    assert result.stderr.count(b"\n") == 1
+    assert b"the disk is full" in result.stderr
+
+
+def test_a_reader_that_leaves_early_is_no_fault(deck):
+    command = [sys.executable, "-m", "spring_layout", "plan", str(deck)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as running:
+        running.stdout.close()
+        assert running.stderr.read() == b""
+        assert running.wait(60) == 0
+
+
+def test_a_stop_from_the_keyboard_is_one_line():
+    command = [sys.executable, "-m", "spring_layout", "plan", "-"]
+    with subprocess.Popen(
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as running:
+        time.sleep(1.0)  # it now waits for its deck
+        running.send_signal(signal.SIGINT)
+        out, err = running.communicate(timeout=60)
+    assert running.returncode == 2
+    assert out == b""
+    assert err == b"spring-layout: stopped; nothing was written\n"
+
+
+# samples
+
+
+def test_samples_lists_every_sample_deck(run):
+    result = run("samples")
+    assert result.status == 0
+    assert all(path.name in result.out for path in sample_decks())
+
+
+def test_samples_are_copied_into_a_new_folder(run, tmp_path):
+    result = run("samples", "--copy", tmp_path / "new" / "decks")
+    copied = sorted((tmp_path / "new" / "decks").iterdir())
+    assert result.status == 0
+    assert [p.name for p in copied] == [p.name for p in sample_decks()]
+    assert all(
+        a.read_bytes() == b.read_bytes() for a, b in zip(copied, sample_decks(), strict=True)
+    )
+    assert run("samples", "--copy", tmp_path / "new" / "decks").status == 0
+
+
+def test_samples_are_not_copied_over_a_deck_that_differs(run, tmp_path):
+    mine = tmp_path / sample_decks()[-1].name
+    mine.write_text("my own work")
+    assert "choose another folder" in refused(run("samples", "--copy", tmp_path))
+    assert [path.name for path in tmp_path.iterdir()] == [mine.name]
+    assert mine.read_text() == "my own work"
+
+
+def test_samples_are_not_copied_onto_a_file(run, tmp_path):
+    (tmp_path / "file").write_text("")
+    refused(run("samples", "--copy", tmp_path / "file"))
+
+
+def test_samples_are_not_copied_onto_folders_of_their_names(run, tmp_path):
+    (tmp_path / sample_decks()[0].name).mkdir()
+    refused(run("samples", "--copy", tmp_path))
+
+
+# edit
+
+
+@pytest.mark.parametrize("arguments", [[], ["edit"], ["edit", "DECK"]])
+def test_edit_without_a_screen_says_so(run, deck, monkeypatch, arguments):
+    monkeypatch.setattr("sys.platform", "linux")
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(name, raising=False)
+    line = refused(run(*(deck if a == "DECK" else a for a in arguments)))
+    assert "there is no screen" in line
+
+
+def test_edit_hands_the_deck_to_the_window(run, deck, monkeypatch):
+    asked = []
+    window = SimpleNamespace(main=lambda path: asked.append(path) or 0)
+    monkeypatch.setitem(sys.modules, "spring_layout.gui.app", window)
+    assert run("edit", deck).status == 0
+    assert run().status == 0
+    assert asked == [str(deck), None]
+
+
+def test_a_window_whose_libraries_are_missing_is_refused(run, monkeypatch):
+    monkeypatch.setitem(sys.modules, "spring_layout.gui.app", None)
+    assert "the window cannot be opened" in refused(run("edit"))
+
+
+# the parser
+
+
+@pytest.mark.parametrize("arguments", [["--help"], ["plan", "-h"], ["sheet", "-h"], ["--version"]])
+def test_help_and_version_end_with_0(run, arguments):
+    result = run(*arguments)
+    assert result.status == 0
+    assert result.out
+    assert result.errors == []
+
+
+def test_help_shows_examples(run):
+    assert "spring-layout sheet my-chair.deck.json -o my-chair.svg" in run("--help").out
+
+
+@pytest.mark.parametrize(
+    "arguments", [["plan"], ["plan", "a", "b"], ["sheet", "a"], ["nonsense"], ["--nonsense"]]
+)
+def test_a_mistyped_command_is_one_line(run, arguments):
+    assert "--help" in refused(run(*arguments))
+
+
+def test_a_fault_of_the_program_itself_is_one_line_too(run, deck, monkeypatch):
+    def broken(_deck):
+        raise KeyError("lost")
+
+    monkeypatch.setattr("spring_layout.plan.make_plan", broken)
+    assert "a fault of the program itself (KeyError: 'lost')" in refused(run("plan", deck))
+
+
+def test_a_name_that_the_terminal_cannot_show_is_escaped(deck, tmp_path):
+    text = deck.read_text().replace("3 by 3", "Café ☂")
+    named = tmp_path / "named.deck.json"
+    named.write_text(text, encoding="utf-8")
+    environment = {**os.environ, "PYTHONIOENCODING": "ascii:strict"}
+    result = process("plan", named, env=environment)
+    assert result.returncode == 0
+    assert b"Caf\\xe9 \\u2602" in result.stdout
+    as_json = process("plan", named, "--json", env=environment)
+    assert json.loads(as_json.stdout.decode("utf-8"))["deck"] == "Café ☂"
+
+
+def test_qt_and_drawing_stay_away_from_a_plan(deck):
+    asked = (
+        "import sys; from spring_layout.cli import main; "
+        f"main(['plan', {str(deck)!r}, '--json']); "
+        "print([m for m in sys.modules if m.startswith(('PySide6', 'spring_layout.drawing'))])"
+    )
+    result = subprocess.run(
+        [sys.executable, "-c", asked], capture_output=True, timeout=60, check=True, text=True
+    )
+    assert result.stdout.splitlines()[-1] == "[]"
