@@ -47,6 +47,7 @@ def margin_blocks(plan: Plan, facts: SheetFacts, room: float) -> list[Block]:
         numbers_block(plan, room),
         *note_block(plan, room),
         caution_block(room),
+        *wrong_block(plan, room),
         *left_out_block(facts.left_out, room),
         scale_block(facts, plan.deck.units, room),
         title_block(plan, facts, room),
@@ -120,6 +121,16 @@ def note_block(plan: Plan, room: float) -> list[Block]:
 def caution_block(room: float) -> Block:
     """The cautions."""
     return paragraph("caution", CAUTION, room, head="Take care")
+
+
+def wrong_block(plan: Plan, room: float) -> list[Block]:
+    """A warning that the deck is not sound, where it is not."""
+    count = sum(finding.severity == "wrong" for finding in plan.findings)
+    if not count:
+        return []
+    things = "1 thing is" if count == 1 else f"{count} things are"
+    words = f"{things} wrong with this deck. Read the checks in the plan before you tie."
+    return [paragraph("wrong", words, room, head="Not sound")]
 
 
 def left_out_block(words: str, room: float) -> list[Block]:

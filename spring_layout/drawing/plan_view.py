@@ -28,6 +28,7 @@ from spring_layout.drawing.rails import frame_items, rail_shapes
 from spring_layout.drawing.spring_labels import place_spring_labels, tie_pieces
 from spring_layout.drawing.tack_rows import Manner, TackLabels
 from spring_layout.drawing.view import View
+from spring_layout.drawing.webbing_view import webbing_group
 from spring_layout.planning.parts import Crossing, Line, Parts
 
 _USUAL_PITCH, _FINEST = 14.0, 0.5
@@ -53,8 +54,8 @@ def plan_view(parts: Parts, view: View, labelled: Labelled) -> list[Group]:
     """The groups of the plan view in painting order."""
     deck, outline = parts.deck, parts.standing.outline
     return [
+        webbing_group(parts.webbing, outline, view),
         Group(tuple(frame_items(deck.frame, outline, view)), Tag(id="frame")),
-        Group((), Tag(id="webbing")),
         Group(tuple(_springs(parts, view)), Tag(id="springs")),
         Group(tuple(_ties(parts, view)), Tag(id="ties")),
         Group(tuple(_knots(parts, view)), Tag(id="crossings")),

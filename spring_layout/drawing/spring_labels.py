@@ -2,9 +2,10 @@
 else away from it, still in the opening, with a leader.
 
 Costs of a place, in no unit: 0 inside the ring, 4 beside it, 8 and the distance in mm with a
-leader; and up to 10 by how far it is turned from the direction that most springs can use, so that
-the labels of a deck stand alike. A label never touches a tie, a ring, a knot, the inside edge or
-another label, and stands in the opening.
+leader; up to 6 where another spring's ring is nearly as near; and up to 10 by how far it is
+turned from the direction that most springs can use, so that the labels of a deck stand alike. A
+label never touches a tie, a ring, a knot, the inside edge or another label, and stands in the
+opening.
 """
 
 import math
@@ -27,6 +28,8 @@ _APART = 0.6
 _BESIDE = 4.0
 _AWAY = 8.0
 _UNALIKE = 10.0
+_DOUBT, _DOUBT_REACH = 6.0, 2.5
+"""The cost of standing as near to another ring as to its own, falling to 0 over so many mm."""
 _LENGTHS = (0.8, 1.6, 2.5, 4.0, 6.0, 8.5, 11.0)
 _NO_LEADER = 2.0
 """mm; a label nearer to its ring than this needs no leader."""
@@ -38,13 +41,15 @@ def place_spring_labels(parts: Parts, view: View, height: float) -> list[Chosen 
     obstacles = label_obstacles(parts, view)
     near = _near_ways(parts, view, sizes)
     near = near.only(_in_opening(parts, view, near))
-    near = _alike(near.only(clear_of(obstacles, near.boxes())))
+    near = _dearer_near_others(parts, view, near.only(clear_of(obstacles, near.boxes())))
+    near = _alike(near)
     chosen = choose(near, len(sizes), _APART)
     missing = [i for i, place in enumerate(chosen) if place is None]
     if missing:
         away = _away_ways(parts, view, sizes, missing)
         away = away.only(_in_opening(parts, view, away))
         away = away.only(clear_of(obstacles, away.boxes()))
+        away = _dearer_near_others(parts, view, away)
         chosen = choose(near.and_also(away), len(sizes), _APART)
     return chosen
 
@@ -57,6 +62,30 @@ def _alike(ways: Ways) -> Ways:
     away = np.abs(direction - int(np.argmax(smooth))) if len(direction) else direction
     turn = np.minimum(away, _DIRECTIONS - away) / (_DIRECTIONS / 2)
     return replace(ways, cost=ways.cost + _UNALIKE * turn)
+
+
+def _dearer_near_others(parts: Parts, view: View, ways: Ways) -> Ways:
+    """The same candidates, dearer where they stand nearly as near to another spring's ring."""
+    others = _neighbours(parts)[ways.label]
+    centres = view.places(parts.standing.centres)
+    radii = parts.standing.radii / view.scale
+    own = np.hypot(*(ways.middles - centres[ways.label]).T) - radii[ways.label]
+    apart = np.hypot(*np.moveaxis(ways.middles[:, None] - centres[others], -1, 0)) - radii[others]
+    apart[others < 0] = np.inf
+    doubt = _DOUBT_REACH - (apart.min(axis=1, initial=np.inf) - np.maximum(own, 0.0))
+    return replace(ways, cost=ways.cost + _DOUBT * np.clip(doubt / _DOUBT_REACH, 0.0, 1.0))
+
+
+def _neighbours(parts: Parts) -> NDArray[np.intp]:
+    """(n, most) the rows of each spring's natural neighbours, -1 where it has fewer."""
+    lists: list[list[int]] = [[] for _ in parts.standing.ids]
+    for first, second in parts.spaces.neighbours.tolist():
+        lists[first].append(second)
+        lists[second].append(first)
+    most = max(map(len, lists), default=0)
+    return np.array([row + [-1] * (most - len(row)) for row in lists], np.intp).reshape(
+        len(lists), most
+    )
 
 
 def _in_opening(parts: Parts, view: View, ways: Ways) -> NDArray[np.bool_]:

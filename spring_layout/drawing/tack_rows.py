@@ -46,8 +46,8 @@ _LEAVE = 0.8
 """mm from the rail's outer edge to where a leader may kink."""
 _KINK = 2.2
 """mm over which it kinks."""
-_AFTER = 0.7
-"""mm between a disc or number and the distance."""
+_AFTER, _AFTER_NUMBER = 0.7, 1.7
+"""mm between a disc and the distance; between a bare number and the distance."""
 _LIFTS = (0.0, 4.0, 8.0, 12.0, 16.0, 20.0)
 """mm by which a row of labels is lifted out of the way of others, tried in turn."""
 _APART = 0.9
@@ -81,8 +81,9 @@ def _label_length(tack: Tack, parts: Parts, manner: Manner) -> float:
     if manner in _TWO_ROWS:
         return _number_width(tack)
     distance = lettering.width(distance_words(tack, parts), look.SMALL)
-    number = _disc_size(tack) if manner == "discs" else _number_width(tack)
-    return number + _AFTER + distance
+    if manner == "discs":
+        return _disc_size(tack) + _AFTER + distance
+    return _number_width(tack) + _AFTER_NUMBER + distance
 
 
 def _number_width(tack: Tack) -> float:
@@ -128,11 +129,11 @@ class Row:
             return None
         starts, leaders = self._ways(np.array(places))
         along = self.curve.length / 2 + np.array(places) / self.stretch
-        ways = self.curve.normal(along)
+        ways = _squared(self.curve.normal(along))
         items: list[Item] = []
         shapes: list[shapely.Polygon] = []
         for tack, start, way, leader in zip(self.tacks, starts, ways, leaders, strict=True):
-            words = self._words(tack, start, _squared(way))
+            words = self._words(tack, start, way)
             items.append(Group((Path(polyline(leader), look.HAIRLINE), *words), _tack_tag(tack)))
             shapes += _shapes_of(words)
         lines = tuple(shapely.LineString(leader) for leader in leaders)
@@ -174,7 +175,7 @@ class Row:
             reach = size + _AFTER
         else:
             words = [_square_text(start, way, number, "bold")]
-            reach = _number_width(tack) + _AFTER
+            reach = _number_width(tack) + _AFTER_NUMBER
         if self.manner not in _TWO_ROWS:
             distance = distance_words(tack, self.parts)
             words.append(_square_text(start + way * reach, way, distance, "regular"))
@@ -203,14 +204,17 @@ def _row_ends(parts: Parts, side: int, stretch: float, width: float) -> tuple[fl
     return -half - begin, half + finish
 
 
-def _squared(way: Array) -> Array:
-    """A way out that is nearly upright or level made just that, so that words stand calmly."""
+def _squared(ways: Array) -> Array:
+    """The ways out of a row (n, 2), made level or upright where all are nearly so.
+
+    So words stand calmly at the sides of a tapered frame and at a slightly bowed front.
+    """
     for axis in (0, 1):
-        if abs(way[axis]) < _NEARLY:
-            squared = np.sign(way)
-            squared[axis] = 0.0
+        if (np.abs(ways[:, axis]) < _NEARLY).all():
+            squared = np.sign(ways)
+            squared[:, axis] = 0.0
             return np.asarray(squared)
-    return way
+    return ways
 
 
 def _disc(tack: Tack, centre: Array, radius: float) -> list[Item]:
