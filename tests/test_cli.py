@@ -6,7 +6,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -105,12 +104,13 @@ def test_closed_standard_input_is_refused(run, monkeypatch):
     assert "standard input is closed" in refused(run("plan", "-"))
 
 
-def test_a_folder_on_standard_input_is_refused():
-    folder = os.open("/", os.O_RDONLY)
-    result = process("plan", "-", stdin=folder)
-    os.close(folder)
-    assert result.returncode == 2
-    assert result.stderr.count(b"\n") == 1
+def test_standard_input_that_cannot_be_read_is_refused(run, monkeypatch):
+    class Torn(io.BytesIO):
+        def read(self, *_arguments):
+            raise OSError(5, "Input/output error")
+
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(Torn()))
+    assert "standard input cannot be read: the disk reports a fault" in refused(run("plan", "-"))
 
 
 @pytest.mark.parametrize(
@@ -251,12 +251,57 @@ def test_a_stop_from_the_keyboard_is_one_line():
     with subprocess.Popen(
         command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
     ) as running:
-        time.sleep(1.0)  # it now waits for its deck
+        # more than a pipe holds: once it is written, the program is reading its deck
+        running.stdin.write(b" " * 300_000)
         running.send_signal(signal.SIGINT)
         out, err = running.communicate(timeout=60)
     assert running.returncode == 2
     assert out == b""
     assert err == b"spring-layout: stopped; nothing was written\n"
+
+
+class Torn(io.TextIOWrapper):
+    """Standard output that fails when it is flushed."""
+
+    def __init__(self, error):
+        super().__init__(io.BytesIO())
+        self.error = error
+
+    def flush(self):
+        raise self.error
+
+
+@pytest.mark.parametrize(
+    ("error", "status", "words"),
+    [
+        (BrokenPipeError(), 0, ""),
+        (OSError(28, "No space left on device"), 2, "standard output cannot be used: the disk"),
+    ],
+)
+def test_output_that_is_torn_off(deck, monkeypatch, capsys, error, status, words):
+    monkeypatch.setattr("sys.stdout", Torn(error))
+    assert main(["plan", str(deck)]) == status
+    monkeypatch.undo()
+    assert words in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("arguments", [["plan", "DECK"], ["plan", "DECK", "--json"]])
+def test_closed_standard_output_is_no_fault(deck, monkeypatch, arguments):
+    monkeypatch.setattr("sys.stdout", None)
+    assert main([str(deck) if a == "DECK" else a for a in arguments]) == 0
+
+
+def test_a_stop_while_planning_is_one_line(run, deck, monkeypatch):
+    def stopped(_deck):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("spring_layout.plan.make_plan", stopped)
+    assert "stopped" in refused(run("plan", deck))
+
+
+def test_once_the_template_can_be_drawn_full_size_stands_for_it(run, deck, tmp_path, monkeypatch):
+    monkeypatch.setitem(SHEETS, "template", SHEETS["diagram"])
+    assert run("sheet", deck, "-o", tmp_path / "ties.svg", "--full-size").status == 0
 
 
 # samples

@@ -140,7 +140,8 @@ def _at_side(parts: Parts, side: int, which: Which, reach: Array, fault: _Fault)
         return []
     springs, worst = springs_at(parts, rows), float(reach[rows].min())
     far = length(parts.deck, abs(worst))
-    far = far if len(rows) == 1 else f"{far} {'and more' if worst >= 0 else 'at most'},"
+    if len(rows) > 1:
+        far = f"{far} or more" if worst >= 0 else f"up to {far}"
     are = {"EDGE-FOOT": "stand"}.get(fault.code, "are")
     if len(rows) == 1:
         are = {"are": "is", "stand": "stands"}[are]

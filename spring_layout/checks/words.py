@@ -61,7 +61,7 @@ def side_named(deck: Deck, side: int) -> str:
     """A side of the frame: "the back rail"; with its number where it shares its name."""
     rail = deck.frame.sides[side].rail
     if rail == "none":
-        return f"side {side + 1} of the frame, which has no rail"
+        return f"side {side + 1} (no rail)"
     alike = sum(other.rail == rail for other in deck.frame.sides) > 1
     return f"the {rail} rail (side {side + 1})" if alike else f"the {rail} rail"
 

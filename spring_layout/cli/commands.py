@@ -9,14 +9,7 @@ from typing import TYPE_CHECKING
 
 from spring_layout.cli.exits import DONE, DONE_WITH_WRONG, RefusedError
 from spring_layout.cli.sheets import SHEETS, format_of
-from spring_layout.cli.streams import (
-    called,
-    deck_from,
-    refusing,
-    show,
-    show_utf8,
-    write_out,
-)
+from spring_layout.cli.streams import deck_from, refusing, show, show_utf8, write_out
 
 if TYPE_CHECKING:
     from spring_layout.plan import Plan
@@ -107,14 +100,9 @@ def _is_free(path: Path, data: bytes) -> bool:
 
 
 def _planned(source: str) -> "Plan":
-    from spring_layout.geometry.outline import OutlineError
     from spring_layout.plan import make_plan
 
-    deck = deck_from(source)
-    try:
-        return make_plan(deck)
-    except OutlineError as error:
-        raise RefusedError(f"{called(source)}: $.frame: {error.reason}") from error
+    return make_plan(deck_from(source))
 
 
 def _wrong(plan: "Plan") -> list[str]:

@@ -7,15 +7,20 @@ from spring_layout import __version__
 from spring_layout.cli.commands import run_edit, run_plan, run_samples, run_sheet
 from spring_layout.cli.exits import PROGRAM, RefusedError
 from spring_layout.cli.sheets import FORMATS, FULL_SIZE, SHEETS
+from spring_layout.cli.streams import show
 
 _DECK_HELP = "the deck file, or - to read it from standard input"
 
 
 class _Parser(argparse.ArgumentParser):
-    """A parser whose errors are one line."""
+    """A parser whose errors are one line, and which tells when its help cannot be written."""
 
     def error(self, message: str) -> NoReturn:
         raise RefusedError(f"{message}; see “{self.prog} --help”")
+
+    def _print_message(self, message: str, file: object = None) -> None:
+        """Write help or version; argparse itself would pass over a full disk."""
+        show(message)
 
 
 _EXAMPLES = """\

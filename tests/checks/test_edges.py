@@ -29,7 +29,7 @@ def test_a_top_coil_over_a_side_without_a_rail_is_wrong():
     sides[3] = Side(rail="none", bow=0)
     deck = framed(moved(grid_deck(), s4=(40, 250)), sides=tuple(sides))
     (finding,) = told(deck)["EDGE-RING"]
-    assert "side 4 of the frame, which has no rail" in finding.message
+    assert "side 4 (no rail)" in finding.message
 
 
 def test_a_bottom_coil_on_the_wood_is_wrong():
@@ -64,6 +64,12 @@ def test_several_springs_at_one_rail_are_told_together():
     (finding,) = told(deck)["CLEARANCE-SMALL"]
     assert finding.springs == ("s1", "s4", "s7")
     assert finding.value == pytest.approx(4)
+    assert finding.message.startswith("A1, B1 and C1 are 1/8 in or more from the inside edge")
+
+
+def test_springs_over_one_rail_are_told_together():
+    (finding,) = told(moved(grid_deck(), s1=(40, 108), s4=(43, 250)))["EDGE-FOOT"]
+    assert finding.message == "A1 and B1 stand up to 1/4 in onto the left rail with the bottom coil."
 
 
 def test_a_rail_that_no_spring_stands_near_is_a_note():
