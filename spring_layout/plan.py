@@ -1,22 +1,32 @@
 """The plan: everything the program works out from a deck. ``make_plan`` is the only way to it."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from spring_layout.checks import all_findings
 from spring_layout.deck.model import Deck
 from spring_layout.planning.finding import Finding
 from spring_layout.planning.heights import heights_of
+from spring_layout.planning.hitches import hitches_of
 from spring_layout.planning.labels import labels_of, rows_of
+from spring_layout.planning.materials import Material, materials_of
 from spring_layout.planning.parts import Parts
 from spring_layout.planning.spacing import spaces_of
 from spring_layout.planning.standing import standing_of
+from spring_layout.planning.stitching import StitchingPlan, stitching_of
 from spring_layout.planning.twine import twine_of
+from spring_layout.planning.twine_geometry import counted, counts_of
 from spring_layout.planning.tying import ties_of
+from spring_layout.planning.webbing import webbing_of
 
 
 @dataclass(frozen=True, eq=False)
 class Plan:
-    """The parts of the plan and its findings, worst first."""
+    """The parts of the plan and its findings, worst first.
+
+    The sewing-in route and the list of materials, which rests on it, are worked out when they are
+    first asked for: with many springs they take too long to wait for while a spring is dragged.
+    """
 
     parts: Parts
     findings: tuple[Finding, ...]
@@ -25,6 +35,16 @@ class Plan:
     def deck(self) -> Deck:
         """The deck that was planned."""
         return self.parts.deck
+
+    @cached_property
+    def stitching(self) -> StitchingPlan:
+        """The stitches of the feet in the order they are sewn."""
+        return stitching_of(self.deck)
+
+    @cached_property
+    def materials(self) -> tuple[Material, ...]:
+        """What to buy and cut."""
+        return materials_of(self.parts, self.stitching)
 
 
 def make_plan(deck: Deck) -> Plan:
@@ -38,7 +58,9 @@ def make_plan(deck: Deck) -> Plan:
     spaces = spaces_of(standing)
     heights = heights_of(standing, spaces)
     ties = ties_of(standing)
-    twine = twine_of(deck, ties, heights)
+    hitches = hitches_of(deck, standing, heights, ties)
+    counts = counts_of(deck, hitches, ties)
+    twine = counted(twine_of(deck, ties, heights), deck, counts)
     parts = Parts(
         deck=deck,
         standing=standing,
@@ -48,5 +70,8 @@ def make_plan(deck: Deck) -> Plan:
         heights=heights,
         ties=ties,
         twine=twine,
+        hitches=hitches,
+        counts=counts,
+        webbing=webbing_of(standing),
     )
     return Plan(parts, all_findings(parts))

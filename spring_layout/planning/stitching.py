@@ -13,14 +13,16 @@
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
 import numpy as np
 
-from spring_layout.deck.model import Coil, Deck, Point
-from spring_layout.planning.parts import Array, Standing
+from spring_layout.deck.model import Coil, Deck, Point, Spring, Stitching
+from spring_layout.planning.parts import Array
 from spring_layout.planning.stitching_exact import MOST_EXACT, exact_route
 from spring_layout.planning.stitching_least import floor_under
 from spring_layout.planning.stitching_search import short_route, starts
@@ -75,21 +77,18 @@ class StitchingPlan:
     twine: float
 
 
-def feet_of(standing: Standing) -> tuple[tuple[StitchPoint, ...], ...]:
-    """The names of each spring's stitches, in the order of ``foot_points``."""
-    deck = standing.deck
-    return tuple(tuple(name for name, _ in _quarters(deck, s.turned)) for s in deck.springs)
-
-
-def foot_points(standing: Standing) -> Array:
-    """(n, m, 2) the stitches of each spring's foot, mm; m is the deck's stitches a foot."""
-    deck = standing.deck
-    coils = {coil.id: coil for coil in deck.coils}
-    turns = [[angle for _, angle in _quarters(deck, s.turned)] for s in deck.springs]
-    angles = np.radians(np.array(turns, float).reshape(-1, deck.stitching.points))
-    radii = np.array([coils[s.coil].foot_diameter / 2 for s in deck.springs], float)
-    off = radii[:, None, None] * np.stack([_cosines(angles), _cosines(angles - np.pi / 2)], axis=-1)
-    return np.asarray(standing.centres[:, None] + off)
+def foot_points(
+    springs: Sequence[Spring], coils: Sequence[Coil], stitching: Stitching
+) -> tuple[list[tuple[StitchPoint, ...]], Array]:
+    """The stitches of each spring's foot: their names, and (n, m, 2) their places, mm."""
+    radii = {coil.id: coil.foot_diameter / 2 for coil in coils}
+    quarters = [_quarters(stitching.points, spring.turned) for spring in springs]
+    angles = np.radians(np.array([[angle for _, angle in foot] for foot in quarters]))
+    off = np.stack([_cosines(angles), _cosines(angles - np.pi / 2)], axis=-1)
+    centres = np.array([(spring.x, spring.y) for spring in springs])
+    reach = np.array([radii[spring.coil] for spring in springs])
+    names = [tuple(name for name, _ in foot) for foot in quarters]
+    return names, np.asarray(centres[:, None] + reach[:, None, None] * off)
 
 
 def _cosines(angles: Array) -> Array:
@@ -97,9 +96,9 @@ def _cosines(angles: Array) -> Array:
     return np.asarray(np.round(np.cos(angles), 15))
 
 
-def _quarters(deck: Deck, turned: float) -> tuple[tuple[StitchPoint, float], ...]:
-    """The stitches of a foot whose coil is turned so, by name and direction."""
-    if deck.stitching.points == len(POINTS):
+def _quarters(points: int, turned: float) -> tuple[tuple[StitchPoint, float], ...]:
+    """The ``points`` stitches of a foot whose coil is turned so, by name and direction."""
+    if points == len(POINTS):
         return POINTS
     angles = [(turned + 60.0 + 120.0 * i) % 360.0 for i in range(3)]
     return tuple((_quarter(angle), angle) for angle in sorted(angles))
@@ -112,24 +111,28 @@ def _quarter(angle: float) -> StitchPoint:
     )
 
 
-def stitching_of(standing: Standing) -> StitchingPlan:
+def stitching_of(deck: Deck) -> StitchingPlan:
     """The stitches of all feet in a short order, and their twine; none where feet are not sewn.
 
-    Takes a second or so for hundreds of springs: work that can wait.
+    Takes a second or so for hundreds of springs: work that can wait. The last few decks' are kept.
     """
-    if not standing.ids or foot_fixing_of(standing.deck) != "stitch":
+    if not deck.springs or foot_fixing_of(deck) != "stitch":
         return StitchingPlan((), 0.0, 0.0, True, (), 0.0)
-    points = foot_points(standing)
+    return _sewn(deck.springs, deck.coils, deck.stitching)
+
+
+@lru_cache(maxsize=8)
+def _sewn(
+    springs: tuple[Spring, ...], coils: tuple[Coil, ...], stitching: Stitching
+) -> StitchingPlan:
+    names, points = foot_points(springs, coils, stitching)
     order = np.lexsort((points[:, 0, 0], points[:, 0, 1]))
     route, least = best_route(Ways(points[order]))
-    names = feet_of(standing)
-    stitches = [
-        Stitch(standing.ids[spring], names[spring][i], _point(points[spring, i]))
-        for foot, within in zip(route.feet, route.stitches, strict=True)
-        for spring in [int(order[foot])]
-        for i in within
-    ]
-    return _with_twine(standing.deck, stitches, route.length, least)
+    sewn = [(int(order[f]), i) for f, w in zip(route.feet, route.stitches, strict=True) for i in w]
+    stitches = [Stitch(springs[s].id, names[s][i], _point(points[s, i])) for s, i in sewn]
+    kinds = {coil.id: coil for coil in coils}
+    takes = [stitch_twine(stitching, kinds[springs[s].coil]) for s, _ in sewn]
+    return _with_twine(stitching, stitches, takes, route.length, least)
 
 
 def _point(place: Array) -> Point:
@@ -146,18 +149,21 @@ def best_route(ways: Ways) -> tuple[Route, float]:
     return short_route(ways, least, CLOSE_ENOUGH * known), least
 
 
-def stitch_twine(deck: Deck, coil: Coil) -> float:
+def stitch_twine(stitching: Stitching, coil: Coil) -> float:
     """The twine that one stitch takes beside the way to it, mm."""
-    twine, loops = deck.stitching.twine, deck.stitching.loops
-    loop = beside_turn(coil.wire, twine) + 2 * WEB_THICKNESS
-    return loops * loop + wrapped("half", twine, twine)
+    loop = beside_turn(coil.wire, stitching.twine) + 2 * WEB_THICKNESS
+    return stitching.loops * loop + wrapped("half", stitching.twine, stitching.twine)
 
 
-def _with_twine(deck: Deck, stitches: list[Stitch], length: float, least: float) -> StitchingPlan:
-    coils = {spring.id: deck.coil_of(spring) for spring in deck.springs}
-    takes = [stitch_twine(deck, coils[stitch.spring]) for stitch in stitches]
+def _with_twine(
+    stitching: Stitching,
+    stitches: Sequence[Stitch],
+    takes: Sequence[float],
+    length: float,
+    least: float,
+) -> StitchingPlan:
     steps = [0.0, *(math.dist(a.place, b.place) for a, b in pairwise(stitches))]
-    new_lengths = _working_lengths(deck, steps, takes)
+    new_lengths = _working_lengths(stitching.working_length, steps, takes)
     sewn = math.fsum(steps) - math.fsum(steps[i] for i in new_lengths)
     return StitchingPlan(
         stitches=tuple(stitches),
@@ -169,13 +175,14 @@ def _with_twine(deck: Deck, stitches: list[Stitch], length: float, least: float)
     )
 
 
-def _working_lengths(deck: Deck, steps: list[float], takes: list[float]) -> tuple[int, ...]:
+def _working_lengths(
+    length: float, steps: Sequence[float], takes: Sequence[float]
+) -> tuple[int, ...]:
     """The stitches (numbers from 0) where a new working length starts, the first among them."""
-    room = deck.stitching.working_length - 2 * TAIL
     new, left = [], -1.0
     for i, (step, take) in enumerate(zip(steps, takes, strict=True)):
         left -= step + take
         if left < 0:
             new.append(i)
-            left = room - take
+            left = length - 2 * TAIL - take
     return tuple(new)

@@ -11,7 +11,17 @@ from typing import Any
 
 from spring_layout.plan import Plan
 from spring_layout.planning.finding import Finding
-from spring_layout.planning.parts import Crossing, Heights, Line, LineTwine, Parts
+from spring_layout.planning.materials import Material
+from spring_layout.planning.parts import (
+    Crossing,
+    Heights,
+    Line,
+    LineTwine,
+    Parts,
+    PlacedHitch,
+    Strip,
+)
+from spring_layout.planning.stitching import StitchingPlan
 
 FORMAT = "spring-layout-plan"
 VERSION = 1
@@ -26,7 +36,11 @@ def plan_to_json(plan: Plan) -> str:
 
 
 def _laid_out(value: Any) -> str:
-    """A list with one item a line, anything else on one line."""
+    """A list with one item a line, the stitches too; anything else on one line."""
+    if isinstance(value, dict) and value.get("stitches"):
+        *others, (key, stitches) = value.items()
+        head = _compact(dict(others))[:-1]
+        return f"{head}, {_compact(key)}: {_laid_out(stitches)}}}"
     if not isinstance(value, list) or not value:
         return _compact(value)
     return "[\n" + ",\n".join(f"    {_compact(item)}" for item in value) + "\n  ]"
@@ -54,6 +68,10 @@ def plan_to_dict(plan: Plan) -> dict[str, Any]:
         },
         "findings": [_finding(finding) for finding in plan.findings],
         "heights": _heights(parts.heights),
+        "hitches": [_hitch(hitch) for hitch in parts.hitches.in_order],
+        "webbing": [_strip(strip) for strip in parts.webbing.strips],
+        "stitching": _stitching(plan.stitching),
+        "materials": [_material(material) for material in plan.materials],
     }
 
 
@@ -143,4 +161,52 @@ def _heights(heights: Heights) -> dict[str, Any]:
         "free_height": _mm(heights.free_height),
         "squeeze": _share(heights.typical_squeeze),
         "finished_height": None if finished is None else _mm(finished),
+    }
+
+
+def _hitch(hitch: PlacedHitch) -> dict[str, Any]:
+    x, y, z = hitch.place
+    return {
+        "line": hitch.line,
+        "spring": hitch.spring,
+        "end": hitch.end,
+        "ring": hitch.ring,
+        "x": _mm(x),
+        "y": _mm(y),
+        "z": _mm(z),
+    }
+
+
+def _strip(strip: Strip) -> dict[str, Any]:
+    return {
+        "run": strip.run,
+        "at": _mm(strip.at),
+        "width": _mm(strip.width),
+        "cut_length": _mm(strip.cut_length),
+        "start": _mm(strip.start),
+        "finish": _mm(strip.finish),
+        "split": list(strip.split),
+    }
+
+
+def _stitching(plan: StitchingPlan) -> dict[str, Any]:
+    return {
+        "route_length": _mm(plan.route_length),
+        "bound": _mm(plan.least),
+        "exact": plan.exact,
+        "twine": _mm(plan.twine),
+        "new_lengths": list(plan.new_lengths),
+        "stitches": [
+            {"spring": s.spring, "point": s.point, "x": _mm(s.place[0]), "y": _mm(s.place[1])}
+            for s in plan.stitches
+        ],
+    }
+
+
+def _material(material: Material) -> dict[str, Any]:
+    return {
+        "item": material.item,
+        "quantity": _mm(material.quantity),
+        "unit": material.unit,
+        "rule": material.rule,
     }

@@ -10,7 +10,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spring_layout.deck.model import Deck, Spring
-from spring_layout.planning.standing import standing_of
 from spring_layout.planning.stitching import (
     TAIL,
     StitchingPlan,
@@ -30,7 +29,7 @@ replace = msgspec.structs.replace
 
 
 def sewn(deck: Deck, **changes: object) -> StitchingPlan:
-    return stitching_of(standing_of(replace(deck, stitching=replace(deck.stitching, **changes))))
+    return stitching_of(replace(deck, stitching=replace(deck.stitching, **changes)))
 
 
 def scattered(seed: int, count: int, stitches: int = 4) -> Ways:
@@ -191,14 +190,14 @@ def test_a_long_working_length_sews_a_small_deck_in_one():
     deck = grid_deck(2, 2)
     plan = sewn(deck, working_length=20_000)
     assert plan.new_lengths == (0,)
-    each = stitch_twine(deck, SEAT_COIL)
+    each = stitch_twine(deck.stitching, SEAT_COIL)
     assert plan.twine == pytest.approx(plan.route_length + 16 * each + 2 * TAIL)
 
 
 def test_a_new_length_starts_where_the_last_would_not_reach():
     deck = grid_deck(2, 2)
     plan = sewn(deck, working_length=1000)
-    each, places = stitch_twine(deck, SEAT_COIL), [s.place for s in plan.stitches]
+    each, places = stitch_twine(deck.stitching, SEAT_COIL), [s.place for s in plan.stitches]
     ends = [*plan.new_lengths[1:], len(places)]
     for first, after in zip(plan.new_lengths, ends, strict=True):
         stretch = places[first:after]
@@ -226,6 +225,7 @@ def test_a_deck_without_springs_has_no_stitches():
 
 
 def test_mirrored_feet_mirror_exactly():
-    points = foot_points(standing_of(grid_deck(1, 1)))
+    deck = grid_deck(1, 1)
+    _, points = foot_points(deck.springs, deck.coils, deck.stitching)
     assert points[0, 0, 0] == 108
     assert points[0, 1, 1] == 108

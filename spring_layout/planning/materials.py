@@ -1,0 +1,166 @@
+"""What to buy and cut for the deck, each item with the rule that it was counted by.
+
+Springs, webbing and twines come from the plan. Fixings: a strip of webbing takes as many tacks or
+staples as set (5 + 4 + 2 = 11 in a British upholstery handbook of 1961), of 10 oz or 16 mm (Johnson
+1919; French workshops); a tack point of a tie takes two of 14 oz, the twine folded back between
+them (common practice, no source; a row of light tacks can let go under load: UNH bulletin).
+Hessian covers the opening and as far past it on each side as set (50 mm: French workshops). Time is
+told only where the user has said how long a spring and a tie take.
+"""
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from spring_layout.deck.model import Coil, Deck
+from spring_layout.planning.cutting import cutting_of
+from spring_layout.planning.parts import Parts
+from spring_layout.planning.stitching import StitchingPlan
+from spring_layout.units import format_length
+
+TACKS_PER_POINT = 2
+"""Tacks at each tack point. Common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Material:
+    """One thing to have: how much of it, in which unit, and how that was counted."""
+
+    item: str
+    quantity: float
+    unit: str
+    rule: str
+
+
+def materials_of(parts: Parts, stitching: StitchingPlan) -> tuple[Material, ...]:
+    """Everything that the deck takes, in the order in which it is used."""
+    return tuple(
+        material
+        for materials in (
+            _webbing(parts),
+            _springs(parts.deck),
+            _feet(parts, stitching),
+            _twine(parts),
+            _tack_points(parts),
+            _hessian(parts),
+            _time(parts),
+        )
+        for material in materials
+    )
+
+
+def _length(deck: Deck, mm: float) -> str:
+    return format_length(mm, deck.units)
+
+
+def _metres(mm: float) -> float:
+    return mm / 1000
+
+
+def _webbing(parts: Parts) -> Iterator[Material]:
+    plan, web = parts.webbing, parts.deck.webbing
+    if not plan.strips:
+        return
+    along, across = len(plan.of("front-to-back")), len(plan.of("side-to-side"))
+    yield Material(
+        f"webbing, {_length(parts.deck, web.width)} wide",
+        _metres(plan.total),
+        "m",
+        f"{along} strips front to back and {across} side to side, as they are cut",
+    )
+    size = " of 10 oz (16 mm)" if web.fastening == "tacks" else ""
+    rule = f"{web.tacks} to a strip{size}"
+    yield Material(f"{web.fastening} for the webbing", plan.fixings, "pieces", rule)
+
+
+def _springs(deck: Deck) -> Iterator[Material]:
+    used = Counter(spring.coil for spring in deck.springs)
+    for coil in deck.coils:
+        if used[coil.id]:
+            yield Material(f"springs, {coil.id}", used[coil.id], "pieces", _size(deck, coil))
+
+
+def _size(deck: Deck, coil: Coil) -> str:
+    gauge = f"{coil.gauge}, " if coil.gauge else ""
+    return (
+        f"free height {_length(deck, coil.free_height)}, {gauge}wire {coil.wire:g} mm, "
+        f"{coil.turns:g} turns, top coil {_length(deck, coil.top_diameter)} across"
+    )
+
+
+def _feet(parts: Parts, stitching: StitchingPlan) -> Iterator[Material]:
+    deck = parts.deck
+    fixing, points = parts.webbing.foot_fixing, deck.stitching.points
+    if fixing != "stitch":
+        count = len(deck.springs) * points
+        if count:
+            yield Material(f"{fixing}s for the feet", count, "pieces", f"{points} to a spring")
+    elif stitching.stitches:
+        each = _length(deck, deck.stitching.working_length)
+        lengths = len(stitching.new_lengths)
+        yield Material(
+            "stitching twine",
+            _metres(stitching.twine),
+            "m",
+            f"{len(stitching.stitches)} stitches, {points} to a spring, in {lengths} working "
+            f"{'length' if lengths == 1 else 'lengths'} of at most {each}",
+        )
+
+
+def _twine(parts: Parts) -> Iterator[Material]:
+    deck, twine = parts.deck, parts.twine
+    if not twine.lines:
+        return
+    rule = f"{twine.pieces} pieces, as they are cut"
+    yield Material("spring twine", _metres(twine.cut_total), "m", rule)
+    if deck.twine.hank is not None:
+        yield from _hanks(parts, deck.twine.hank)
+
+
+def _hanks(parts: Parts, hank: float) -> Iterator[Material]:
+    cutting = cutting_of([line.cut_length for line in parts.twine.lines], hank)
+    holds = f"a hank holds {_metres(hank):g} m"
+    least = "the fewest there can be" if cutting.proved else f"at least {cutting.fewest}"
+    if cutting.hanks:
+        yield Material("hanks of spring twine", len(cutting.hanks), "hanks", f"{holds}; {least}")
+    if cutting.too_long:
+        numbers = ", ".join(str(parts.twine.lines[i].number) for i in cutting.too_long)
+        rule = f"{holds}; ties {numbers} are longer and need one joined or bought longer"
+        yield Material("pieces longer than a hank", len(cutting.too_long), "pieces", rule)
+
+
+def _tack_points(parts: Parts) -> Iterator[Material]:
+    points = sum(a is not None for line in parts.ties.lines for a in line.anchors)
+    if points:
+        rule = f"{TACKS_PER_POINT} to each of {points} tack points, of 14 oz"
+        yield Material("tacks for the ties", TACKS_PER_POINT * points, "pieces", rule)
+
+
+def _hessian(parts: Parts) -> Iterator[Material]:
+    deck = parts.deck
+    x0, y0, x1, y1 = parts.standing.outline.bounds
+    edge = deck.seat.hessian_edge
+    width, depth = x1 - x0 + 2 * edge, y1 - y0 + 2 * edge
+    rule = (
+        f"one piece {_length(deck, width)} by {_length(deck, depth)}, "
+        f"{_length(deck, edge)} past the opening on each side"
+    )
+    yield Material("hessian", _metres(width) * _metres(depth), "m2", rule)
+
+
+def _time(parts: Parts) -> Iterator[Material]:
+    work = parts.deck.work
+    springs, ties = len(parts.deck.springs), len(parts.ties.lines)
+    told = [
+        (minutes, count, what)
+        for minutes, count, what in (
+            (work.minutes_per_spring, springs, "spring"),
+            (work.minutes_per_tie, ties, "tie"),
+        )
+        if minutes is not None
+    ]
+    if told:
+        minutes = math.fsum(each * count for each, count, _ in told)
+        rule = " and ".join(f"{each:g} to a {what}" for each, _, what in told)
+        yield Material("time", minutes, "minutes", f"{rule}, as you set them")
