@@ -1,0 +1,24 @@
+"""Opens the window. ``main`` is what the command line calls."""
+
+import sys
+from pathlib import Path
+
+from spring_layout.gui.screen import NO_SCREEN, has_screen
+
+UNUSABLE = 2
+
+
+def main(deck: str | None = None) -> int:
+    """Opens the window, with the deck file ``deck`` where one is given; the exit status.
+
+    On a machine without a screen one sentence on standard error, and 2.
+    """
+    if not has_screen():
+        print(NO_SCREEN, file=sys.stderr)
+        return UNUSABLE
+    from spring_layout.gui.starting import open_window
+
+    app, window = open_window(Path(deck) if deck else None)
+    if window is None:
+        return UNUSABLE
+    return int(app.exec())

@@ -1,0 +1,249 @@
+"""New, open, save, samples, recent, dropped files; a file changed on disk; closing with changes."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QFileSystemWatcher, QObject, QTimer
+from PySide6.QtWidgets import QFileDialog, QMessageBox
+
+from spring_layout.deck.errors import DeckFileError, OutputError
+from spring_layout.deck.files import deck_to_bytes, read_deck, write_deck
+from spring_layout.gui.actions import Actions
+from spring_layout.gui.panels.shape_dialog import ShapeDialog
+from spring_layout.gui.recovery import Found, Recovery, discard, unsaved_work
+from spring_layout.gui.workbench import Workbench
+
+if TYPE_CHECKING:
+    from spring_layout.gui.main_window import MainWindow
+
+FILTER = "Seat decks (*.deck.json);;All files (*)"
+ENDING = ".deck.json"
+SETTLES = 300
+"""ms that a changed file is left alone, for whoever writes it to finish."""
+
+Answer = QMessageBox.StandardButton
+
+
+class Filing(QObject):
+    """Everything between the document and the disk."""
+
+    def __init__(self, bench: Workbench, acts: Actions, window: "MainWindow") -> None:
+        super().__init__(window)
+        self._bench, self._window = bench, window
+        self._document = bench.document
+        self.recovery = Recovery(self._document, bench.recovery_folder(), self)
+        self.recovery.failed.connect(lambda why: bench.say(f"No recovery copy: {why}"))
+        self._watcher = QFileSystemWatcher(self)
+        self._watcher.fileChanged.connect(self._changed_on_disk)
+        self._settle = QTimer(self, singleShot=True, interval=SETTLES)
+        self._settle.timeout.connect(self._look_at_disk)
+        self._written = b""
+        acts.does("new", self.new)
+        acts.does("open", self.open)
+        acts.does("save", self.save)
+        acts.does("save-as", self.save_as)
+        acts.does("quit", window.close)
+        window.particulars.frame_page.shape.clicked.connect(self.reshape)
+
+    # beginning and opening --------------------------------------------------------------------
+
+    def new(self) -> None:
+        """A new deck from a plain shape."""
+        if not self.may_close():
+            return
+        dialog = ShapeDialog(self._bench, self._window, begins=True)
+        if dialog.exec() and dialog.frame is not None:
+            self._document.replace(None, None)
+            self._watch()
+            self._bench.choose_stage("frame")
+            self._bench.begin_with_frame(dialog.frame, "Begin a deck")
+            self._window.view.fit()
+
+    def reshape(self) -> None:
+        """The frame of this deck begun again from a plain shape."""
+        dialog = ShapeDialog(self._bench, self._window, begins=False)
+        if dialog.exec() and dialog.frame is not None:
+            self._bench.begin_with_frame(dialog.frame, "Frame from measurements")
+            self._window.view.fit()
+
+    def open(self) -> None:
+        """Asks for a deck file and opens it."""
+        if not self.may_close():
+            return
+        name, _ = QFileDialog.getOpenFileName(
+            self._window, "Open a deck", str(self._folder()), FILTER
+        )
+        if name:
+            self._open(Path(name))
+
+    def open_path(self, path: Path) -> bool:
+        """Opens the deck in ``path``; asks first where there are changes."""
+        return self.may_close() and self._open(path)
+
+    def open_sample(self, path: Path) -> None:
+        """Opens a copy of a sample deck, which has no file of its own yet."""
+        if self.may_close() and self._open(path):
+            self._document.replace(self._document.deck, None)
+            self._watch()
+
+    def _open(self, path: Path) -> bool:
+        try:
+            deck = read_deck(path)
+        except DeckFileError as error:
+            self._tell(f"{path.name} cannot be opened.", str(error))
+            return False
+        self._document.replace(deck, path)
+        self._bench.selection.clear()
+        self._watch()
+        if "sample" not in path.parts[-2:-1]:
+            self._bench.settings.opened(path)
+        self._bench.say(f"{deck.name} opened")
+        return True
+
+    def _folder(self) -> Path:
+        recent = self._bench.settings.recent
+        here = self._document.path or (recent[0] if recent else None)
+        return here.parent if here else Path.home()
+
+    # saving -------------------------------------------------------------------------------------
+
+    def save(self) -> bool:
+        """Saves the deck; asks where when it has no file yet."""
+        path = self._document.path
+        return self.save_to(path) if path is not None else self.save_as()
+
+    def save_as(self) -> bool:
+        """Asks where and saves the deck there."""
+        deck = self._document.deck
+        if deck is None:
+            return False
+        suggested = self._document.path or self._folder() / f"{_file_name(deck.name)}{ENDING}"
+        name, _ = QFileDialog.getSaveFileName(
+            self._window, "Save the deck as", str(suggested), FILTER
+        )
+        if not name:
+            return False
+        path = Path(name)
+        return self.save_to(path if path.suffix else path.with_name(path.name + ENDING))
+
+    def save_to(self, path: Path) -> bool:
+        """Saves the deck in ``path``; says why where that cannot be."""
+        deck = self._document.deck
+        if deck is None:
+            return False
+        self._unwatch()
+        try:
+            write_deck(deck, path)
+        except OutputError as error:
+            self._watch()
+            self._tell("The deck is not saved.", str(error))
+            return False
+        self._document.saved_as(path)
+        self._bench.settings.opened(path)
+        self._watch()
+        self._bench.say(f"Saved in {path.name}")
+        return True
+
+    # closing ------------------------------------------------------------------------------------
+
+    def may_close(self) -> bool:
+        """Asks once when there are changes; False when the user would rather stay."""
+        if not self._document.is_modified:
+            return True
+        deck = self._document.deck
+        name = f"“{deck.name}”" if deck else "The deck"
+        answer = self.ask(
+            f"{name} has changes that are not saved.",
+            "Save them before it is closed?",
+            Answer.Save | Answer.Discard | Answer.Cancel,
+        )
+        if answer == Answer.Save:
+            return self.save()
+        return answer == Answer.Discard
+
+    def closing(self) -> None:
+        """The window closes: nothing is left to recover."""
+        self.recovery.discard()
+
+    def ask(self, words: str, more: str, buttons: Answer) -> Answer:
+        """Asks a question and gives the answer."""
+        box = QMessageBox(QMessageBox.Icon.NoIcon, "Spring Layout", words, buttons, self._window)
+        box.setInformativeText(more)
+        return Answer(box.exec())
+
+    def _tell(self, words: str, why: str) -> None:
+        self.ask(words, why, Answer.Ok)
+
+    # after a crash ------------------------------------------------------------------------------
+
+    def offer_recovery(self) -> None:
+        """Offers the latest unsaved work of a window that ended badly."""
+        found = unsaved_work(self._bench.recovery_folder())
+        if found:
+            self._offer(found[0])
+
+    def _offer(self, found: Found) -> None:
+        answer = self.ask(
+            f"“{found.deck.name}” was not saved when the program ended last time.",
+            "Take the work up again where it was?",
+            Answer.Open | Answer.Discard | Answer.Cancel,
+        )
+        if answer == Answer.Open:
+            self.recover(found)
+        elif answer == Answer.Discard:
+            discard(found.file)
+
+    def recover(self, found: Found) -> None:
+        """Takes up unsaved work; it is still unsaved."""
+        self._document.replace(found.deck, found.path, modified=True)
+        self._watch()
+        self.recovery.keep()
+        discard(found.file)
+        self._bench.say(f"{found.deck.name} taken up again; it is not saved yet.")
+
+    # changes on disk ----------------------------------------------------------------------------
+
+    def _unwatch(self) -> None:
+        if self._watcher.files():
+            self._watcher.removePaths(self._watcher.files())
+
+    def _watch(self) -> None:
+        self._unwatch()
+        path = self._document.path
+        if path is not None and path.is_file():
+            self._watcher.addPath(str(path))
+            self._written = path.read_bytes()
+
+    def _changed_on_disk(self, _name: str) -> None:
+        self._settle.start()
+
+    def _look_at_disk(self) -> None:
+        """The file may have been rewritten, replaced or removed by another program."""
+        path, deck = self._document.path, self._document.deck
+        if path is None or deck is None:
+            return
+        if not path.is_file():
+            self._bench.say(f"{path.name} is gone from the disk; save to write it again.")
+            self._document.undo_stack.resetClean()
+            return
+        now = path.read_bytes()
+        if now in (self._written, deck_to_bytes(deck)):
+            self._watch()
+            return
+        self._written = now
+        answer = self.ask(
+            f"{path.name} was changed by another program.",
+            "Open it again as it is on the disk? Changes made here since would be lost.",
+            Answer.Open | Answer.Ignore,
+        )
+        if answer == Answer.Open:
+            self._open(path)
+        else:
+            self._document.undo_stack.resetClean()
+            self._watch()
+
+
+def _file_name(name: str) -> str:
+    """A deck's name as the name of a file."""
+    kept = "".join(c if c.isalnum() else "-" for c in name.lower()).strip("-")
+    return "-".join(part for part in kept.split("-") if part) or "deck"

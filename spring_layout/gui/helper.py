@@ -1,0 +1,134 @@
+"""A helper process for work that must not hold up the hand.
+
+A thread would not do: its pure Python work and the window would take the interpreter from each
+other in the middle of every frame. The helper is asked one thing at a time; of the questions
+that wait, only the latest counts. It ends by itself when the window's process is gone.
+"""
+
+import contextlib
+import signal
+from collections.abc import Callable
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
+from threading import Thread
+from typing import Any
+
+from PySide6.QtCore import QObject, Qt, Signal
+
+Question = tuple[int, Callable[..., Any], tuple[Any, ...]]
+
+
+def serve(pipe: Connection) -> None:
+    """The helper's whole life: say that it is there, then answer until the pipe closes."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    with contextlib.suppress(EOFError, OSError):
+        pipe.send((0, True, None))
+        while True:
+            pipe.send(_answer(pipe.recv()))
+
+
+def _answer(question: Question) -> tuple[int, bool, Any]:
+    ticket, function, arguments = question
+    try:
+        return ticket, True, function(*arguments)
+    except Exception as error:
+        return ticket, False, str(error) or type(error).__name__
+
+
+class Helper(QObject):
+    """Asks a process of its own; answers come back as signals on the window's thread."""
+
+    answered = Signal(int, object)
+    failed = Signal(int, str)
+    ready = Signal()
+    _arrived = Signal(object, object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._process: BaseProcess | None = None
+        self._pipe: Connection | None = None
+        self._reader: Thread | None = None
+        self._tickets = 0
+        self._busy = False
+        self._waiting: Question | None = None
+        self.is_ready = False
+        self._arrived.connect(self._take, Qt.ConnectionType.QueuedConnection)
+
+    def start(self) -> None:
+        """Starts the process, unless it runs."""
+        if self._process is not None:
+            return
+        context = get_context("spawn")
+        self._pipe, theirs = context.Pipe()
+        self._process = context.Process(target=serve, args=(theirs,), daemon=True)
+        self._process.start()
+        theirs.close()
+        self._reader = Thread(target=self._read, args=(self._pipe,), daemon=True)
+        self._reader.start()
+
+    def ask(self, function: Callable[..., Any], *arguments: Any) -> int:
+        """Asks for ``function(*arguments)``; the ticket comes back with the answer."""
+        self.start()
+        self._tickets += 1
+        self._waiting = (self._tickets, function, arguments)
+        self._hand_over()
+        return self._tickets
+
+    def stop(self) -> None:
+        """Drops whatever is being worked out; the next question starts a new process."""
+        process, pipe, reader = self._process, self._pipe, self._reader
+        self._process = self._pipe = self._reader = None
+        self._waiting, self._busy, self.is_ready = None, False, False
+        if process is None or pipe is None or reader is None:
+            return
+        process.kill()
+        process.join()
+        reader.join()
+        pipe.close()
+        process.close()
+
+    def _hand_over(self) -> None:
+        if self._waiting is None or self._busy or not self.is_ready or self._pipe is None:
+            return
+        question, self._waiting, self._busy = self._waiting, None, True
+        try:
+            self._pipe.send(question)
+        except OSError:
+            self._lost()
+
+    def _read(self, pipe: Connection) -> None:
+        """The reader's thread: passes on what comes until the pipe ends."""
+        while True:
+            try:
+                message = pipe.recv()
+            except (EOFError, OSError):
+                message = None
+            try:
+                self._arrived.emit(pipe, message)
+            except RuntimeError:  # the window is gone already
+                return
+            if message is None:
+                return
+
+    def _take(self, pipe: Connection, message: tuple[int, bool, Any] | None) -> None:
+        if pipe is not self._pipe:
+            return
+        if message is None:
+            self._lost()
+            return
+        ticket, fine, answer = message
+        self._busy = False
+        if ticket == 0:
+            self.is_ready = True
+            self.ready.emit()
+        self._hand_over()
+        if ticket and fine:
+            self.answered.emit(ticket, answer)
+        elif ticket:
+            self.failed.emit(ticket, str(answer))
+
+    def _lost(self) -> None:
+        ticket = self._tickets
+        self.stop()
+        self.failed.emit(ticket, "the helper process ended unexpectedly")

@@ -1,0 +1,221 @@
+"""The window: puts the canvas and the panels together and connects them with the actions."""
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QCloseEvent, QKeySequence
+from PySide6.QtWidgets import (
+    QApplication,
+    QHBoxLayout,
+    QMainWindow,
+    QSplitter,
+    QStackedWidget,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from spring_layout.gui.actions import Actions
+from spring_layout.gui.canvas.rulers import RuledView
+from spring_layout.gui.canvas.tools import TOOLS, first_tool
+from spring_layout.gui.canvas.view import DeckView
+from spring_layout.gui.editing import Editing
+from spring_layout.gui.filing import Filing
+from spring_layout.gui.menus import fill_menus
+from spring_layout.gui.panels.findings import FindingTable, findings_title
+from spring_layout.gui.panels.particulars import WIDTH, Particulars
+from spring_layout.gui.panels.spring_table import SpringTable
+from spring_layout.gui.panels.stages import StageColumn
+from spring_layout.gui.panels.start import StartPage
+from spring_layout.gui.panels.status import StatusLine
+from spring_layout.gui.panels.strip import ToolStrip
+from spring_layout.gui.panels.tie_table import TieTable
+from spring_layout.gui.theme.icons import app_icon
+from spring_layout.gui.theme.look import wear
+from spring_layout.gui.workbench import Workbench
+
+LEAST = QSize(1100, 700)
+
+
+class MainWindow(QMainWindow):
+    """Everything the user sees."""
+
+    def __init__(self, bench: Workbench) -> None:
+        super().__init__()
+        self.bench = bench
+        bench.setParent(self)
+        self.setWindowIcon(app_icon())
+        self.setMinimumSize(800, 560)
+        self.resize(LEAST)
+        self.setAcceptDrops(True)
+        self.acts = Actions(self)
+        self.view = DeckView(bench)
+        self._build()
+        self.editing = Editing(bench, self.view, self.acts, self)
+        self.filing = Filing(bench, self.acts, self)
+        fill_menus(self)
+        self._connect()
+        self.acts.restyle(bench.palette)
+        self._follow_document()
+        self._bring_tool(bench.stage)
+
+    # building ---------------------------------------------------------------------------------
+
+    def _build(self) -> None:
+        bench = self.bench
+        self.stages = StageColumn(bench)
+        self.strip = ToolStrip(bench, self.acts)
+        self.particulars = Particulars(bench)
+        self.start = StartPage(bench)
+        self.tabs = self._tables()
+        self.middle = QStackedWidget()
+        self.middle.addWidget(self.start)
+        self.middle.addWidget(RuledView(bench, self.view))
+        self.stacked = QSplitter(Qt.Orientation.Vertical)
+        self.stacked.addWidget(self._with_strip())
+        self.stacked.addWidget(self.tabs)
+        self.stacked.setStretchFactor(0, 1)
+        self.stacked.setSizes([500, 190])
+        self.across = QSplitter(Qt.Orientation.Horizontal)
+        self.across.addWidget(self.stacked)
+        self.across.addWidget(self.particulars)
+        self.across.setStretchFactor(0, 1)
+        self.across.setSizes([700, WIDTH])
+        for splitter in (self.stacked, self.across):
+            splitter.setChildrenCollapsible(False)
+            splitter.setHandleWidth(4)
+        whole = QWidget()
+        row = QHBoxLayout(whole)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self.stages)
+        row.addWidget(self.across, 1)
+        self.setCentralWidget(whole)
+        self.status = StatusLine(bench, self.view)
+        self.setStatusBar(self.status)
+
+    def _with_strip(self) -> QWidget:
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.strip)
+        column.addWidget(self.middle, 1)
+        return holder
+
+    def _tables(self) -> QTabWidget:
+        bench = self.bench
+        self.findings = FindingTable(bench)
+        self.spring_table = SpringTable(bench)
+        self.tie_table = TieTable(bench)
+        tabs = QTabWidget()
+        tabs.setObjectName("sheet")
+        tabs.setProperty("side", "bottom")
+        tabs.setDocumentMode(True)
+        tabs.setMinimumHeight(110)
+        tabs.addTab(self.findings, "Checks")
+        tabs.addTab(self.spring_table, "Springs")
+        tabs.addTab(self.tie_table, bench.words.ties.capitalize())
+        return tabs
+
+    def _connect(self) -> None:
+        bench, acts = self.bench, self.acts
+        bench.tool_wanted.connect(self.take_tool)
+        bench.stage_changed.connect(self._bring_tool)
+        bench.planner.plan_changed.connect(self._follow_plan)
+        bench.document.decided_changed.connect(self._follow_document)
+        bench.document.path_changed.connect(self._follow_title)
+        bench.document.undo_stack.cleanChanged.connect(lambda _: self._follow_title())
+        self.particulars.ties_page.steps.stepped.connect(
+            lambda number: self.view.deck_scene.show_step(number or None)
+        )
+        acts.does("fit", self.view.fit)
+        acts.does("zoom-in", lambda: self.view.zoom_by(1.25))
+        acts.does("zoom-out", lambda: self.view.zoom_by(0.8))
+        acts.does("true-size", self._true_size)
+        acts["panels"].toggled.connect(self._hide_panels)
+        self.start.measure.connect(self.filing.new)
+        self.start.trace.connect(self._begin_tracing)
+        self.start.open_file.connect(self.filing.open)
+        self.start.open_path.connect(self.filing.open_sample)
+
+    # following --------------------------------------------------------------------------------
+
+    def _follow_document(self) -> None:
+        has_deck = self.bench.document.deck is not None
+        tracing = self._tool_name() == "trace"
+        self.middle.setCurrentIndex(1 if has_deck or tracing else 0)
+        shown = has_deck and not self.acts["panels"].isChecked()
+        self.particulars.setVisible(shown)
+        self.tabs.setVisible(shown)
+        self.strip.setVisible(has_deck or tracing)
+        self._follow_title()
+
+    def _follow_title(self) -> None:
+        document = self.bench.document
+        name = document.deck.name if document.deck else ""
+        place = f" – {document.path.name}" if document.path else ""
+        self.setWindowTitle(f"{name}[*]{place} – Spring Layout" if name else "Spring Layout[*]")
+        self.setWindowModified(document.is_modified)
+
+    def _follow_plan(self) -> None:
+        findings = self.bench.findings()
+        self.tabs.setTabText(0, findings_title(findings))
+
+    # tools ------------------------------------------------------------------------------------
+
+    def take_tool(self, name: str) -> None:
+        """Puts the tool in hand, and turns to its stage."""
+        kind = TOOLS[name]
+        if self.bench.stage != kind.stage:
+            self.bench.choose_stage(kind.stage)  # type: ignore[arg-type]  # a stage by its name
+        if self._tool_name() != name:
+            self.view.take(kind.make(self.bench, self.view))
+        self.strip.show_tool(name)
+        self._follow_document()
+        if self.middle.currentIndex() == 1:
+            self.view.setFocus()
+
+    def _tool_name(self) -> str | None:
+        tool = self.view.tool
+        return next((n for n, k in TOOLS.items() if tool and type(tool) is k.make), None)
+
+    def _bring_tool(self, stage: str) -> None:
+        name = first_tool(stage)
+        current = self._tool_name()
+        if name is not None and (current is None or TOOLS[current].stage != stage):
+            self.take_tool(name)
+
+    def _begin_tracing(self) -> None:
+        self.view.setSceneRect(-1500, -1500, 4000, 4000)
+        self.take_tool("trace")
+        self.view.zoom_by(1.0 / self.view.zoom)
+        self.view.centerOn(250, 250)
+
+    # looking ----------------------------------------------------------------------------------
+
+    def _true_size(self) -> None:
+        screen = self.screen()
+        self.view.zoom_by(screen.physicalDotsPerInch() / 25.4 / self.view.zoom)
+
+    def _hide_panels(self, hidden: bool) -> None:
+        self.stages.setVisible(not hidden)
+        self._follow_document()
+
+    def keys_of(self, key: str) -> str:
+        """The keys of an action as text."""
+        return self.acts[key].shortcut().toString(QKeySequence.SequenceFormat.NativeText)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if self.filing.may_close():
+            self.filing.closing()
+            self.bench.planner.stop_helper()
+            event.accept()
+        else:
+            event.ignore()
+
+    def restyle(self) -> None:
+        """Takes the look and the words that are chosen now."""
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            wear(app, self.bench.palette)
+        self.acts.restyle(self.bench.palette)
+        self.bench.look_changed.emit()

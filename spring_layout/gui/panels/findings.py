@@ -1,0 +1,132 @@
+"""The checks: one sentence each, what to do beside it; choosing one shows the place."""
+
+from PySide6.QtCore import QModelIndex, QSize, Qt, QTimer
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHeaderView
+
+from spring_layout.gui.panels.tables import Column, Index, Table, TableModel
+from spring_layout.gui.selection import Picked, TieKey
+from spring_layout.gui.theme.icons import icon
+from spring_layout.gui.words import counted
+from spring_layout.gui.workbench import Workbench
+from spring_layout.planning.finding import Finding
+
+SEVERITY_WORDS = {"wrong": "Wrong", "doubtful": "Doubtful", "note": "Note"}
+STAGE_WORDS = {
+    "frame": "Frame",
+    "height": "Height",
+    "springs": "Springs",
+    "base": "Base",
+    "ties": "Ties",
+    "paper": "Paper",
+}
+
+
+class FindingRows(TableModel):
+    """A row a finding, worst first."""
+
+    def __init__(self, bench: Workbench) -> None:
+        super().__init__(bench)
+        self.columns = (
+            Column("Check", "How serious it is", self._severity, is_number=False),
+            Column("About", "The part of the work", self._stage, is_number=False),
+            Column("What", "What, where, how far off", self._message, is_number=False),
+            Column("What to do", "How it is put right", self._mend, is_number=False),
+        )
+
+    def follow(self) -> None:
+        """Takes up the findings of the plan."""
+        self.take(list(self.bench.findings()))
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        if role == Qt.ItemDataRole.DecorationRole and index.column() == 0:
+            finding = self.keys[index.row()]
+            return icon(f"finding-{finding.severity}", self.bench.palette)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            finding = self.keys[index.row()]
+            return f"{finding.message} {finding.mend}\nLimit from: {finding.source}"
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            return Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+        return super().data(index, role)
+
+    def _severity(self, row: int) -> str:
+        return SEVERITY_WORDS[self.keys[row].severity]
+
+    def _stage(self, row: int) -> str:
+        return STAGE_WORDS[self.keys[row].stage]
+
+    def _message(self, row: int) -> str:
+        return str(self.keys[row].message)
+
+    def _mend(self, row: int) -> str:
+        return str(self.keys[row].mend)
+
+
+class FindingTable(Table):
+    """Choosing a finding selects what it is about and brings it into view."""
+
+    def __init__(self, bench: Workbench) -> None:
+        self._bench = bench
+        self._model = FindingRows(bench)
+        super().__init__("Checks", self._model, self._pick)
+        self.setSelectionMode(self.SelectionMode.SingleSelection)
+        self.setWordWrap(True)
+        self.setIconSize(QSize(16, 16))
+        head = self.horizontalHeader()
+        head.setStretchLastSection(False)
+        head.setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
+        head.setSectionResizeMode(3, QHeaderView.ResizeMode.Stretch)
+        self._fit = QTimer(self, singleShot=True, interval=0)
+        self._fit.timeout.connect(self.resizeRowsToContents)
+        bench.planner.plan_changed.connect(self.follow)
+        self.activated.connect(lambda index: self._show(index))
+        self.clicked.connect(lambda index: self._show(index))
+
+    def follow(self) -> None:
+        """Takes up the findings, and keeps the chosen one while it is there."""
+        before = self._model.keys
+        self._following = True
+        self._model.follow()
+        self._following = False
+        if self._model.keys != before:
+            self._fit.start()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit.start()
+
+    def _pick(self, findings: list[Finding]) -> None:
+        if findings:
+            show_finding(self._bench, findings[0])
+
+    def _show(self, index: QModelIndex) -> None:
+        show_finding(self._bench, self._model.keys[index.row()])
+
+
+def show_finding(bench: Workbench, finding: Finding) -> None:
+    """Selects what a finding is about and brings its place into view."""
+    bench.selection.pick(_picked(bench, finding))
+    if finding.place is not None:
+        bench.look_at.emit(*finding.place)
+    bench.say(f"{finding.message} {finding.mend}")
+
+
+def _picked(bench: Workbench, finding: Finding) -> Picked:
+    line = bench.line(finding.lines[0]) if finding.lines else None
+    if line is not None and finding.stage == "ties":
+        return Picked(tie=TieKey(line.run, line.springs[0]))
+    if finding.springs:
+        return Picked(springs=frozenset(finding.springs))
+    if finding.sides:
+        return Picked(side=finding.sides[0])
+    return Picked()
+
+
+def findings_title(findings: tuple[Finding, ...]) -> str:
+    """What the tab says: how many checks are wrong, doubtful or notes."""
+    serious = [f for f in findings if f.severity != "note"]
+    notes = len(findings) - len(serious)
+    if not findings:
+        return "Checks: all clear"
+    told = counted(len(serious), "check") if serious else "Checks: clear"
+    return f"{told}, {counted(notes, 'note')}" if notes else told

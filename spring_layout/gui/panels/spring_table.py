@@ -1,0 +1,134 @@
+"""The table of springs: the canvas in words."""
+
+from spring_layout.deck import edits
+from spring_layout.deck.model import Spring
+from spring_layout.gui.panels.tables import Column, Table, TableModel
+from spring_layout.gui.workbench import Workbench
+from spring_layout.planning.parts import Spaces
+from spring_layout.units import LengthError
+
+
+class SpringRows(TableModel):
+    """A row a spring, in the order of the labels."""
+
+    def __init__(self, bench: Workbench) -> None:
+        super().__init__(bench)
+        self.columns = (
+            Column("Spring", "Its label", lambda row: bench.label(self.keys[row]), is_number=False),
+            Column(
+                "Right of the middle",
+                "From the frame's middle to its centre",
+                lambda row: self._place(row, 0),
+                lambda row, text: self._move(row, 0, text),
+            ),
+            Column(
+                "From the back",
+                "From the opening's back edge to its centre",
+                lambda row: self._place(row, 1),
+                lambda row, text: self._move(row, 1, text),
+            ),
+            Column("Nearest gap", "To the nearest top coil", self._gap),
+            Column("To the rail", "From its top coil to the nearest side", self._far),
+            Column("Tied height", "From the webbing to its top coil", self._tied),
+            Column("Ties", "How many ties run over it", self._ties),
+            Column("Size", "Its spring size", lambda row: self._spring(row).coil, is_number=False),
+            Column(
+                "Keep here",
+                "Spacing evenly leaves it in place",
+                lambda _: "",
+                ticked=lambda row: self._spring(row).held,
+                tick=self._keep,
+                is_number=False,
+            ),
+        )
+
+    def follow(self) -> None:
+        """Takes up the deck and the order of its labels."""
+        deck, plan = self.bench.deck, self.bench.planner.plan
+        ids = {spring.id for spring in deck.springs} if deck else set()
+        rows = plan.parts.rows if plan else ()
+        order = [name for row in rows for name in row if name in ids]
+        known = set(order)
+        self.take(order + [s.id for s in deck.springs if s.id not in known] if deck else [])
+
+    def _spring(self, row: int) -> Spring:
+        deck = self.bench.deck
+        assert deck is not None
+        return deck.spring(self.keys[row])
+
+    def _place(self, row: int, axis: int) -> str:
+        spring = self._spring(row)
+        return self.bench.length((spring.x, spring.y)[axis] - self.bench.origin()[axis])
+
+    def _spaces(self, row: int) -> tuple[Spaces, int] | None:
+        standing, spaces = self.bench.planner.standing, self.bench.planner.spaces
+        index = standing.index.get(self.keys[row]) if standing else None
+        return None if spaces is None or index is None else (spaces, index)
+
+    def _gap(self, row: int) -> str:
+        found, standing = self._spaces(row), self.bench.planner.standing
+        if found is None or standing is None or found[0].nearest[found[1]] < 0:
+            return "–"
+        spaces, index = found
+        other = standing.ids[int(spaces.nearest[index])]
+        return f"{self.bench.length(float(spaces.gap[index]))} to {self.bench.label(other)}"
+
+    def _far(self, row: int) -> str:
+        found = self._spaces(row)
+        return self.bench.length(float(found[0].clearance[found[1]])) if found else "–"
+
+    def _tied(self, row: int) -> str:
+        plan = self.bench.planner.plan
+        index = plan.parts.standing.index.get(self.keys[row]) if plan else None
+        if plan is None or index is None:
+            return "–"
+        return self.bench.length(float(plan.parts.heights.tied[index]))
+
+    def _ties(self, row: int) -> str:
+        plan = self.bench.planner.plan
+        lines = plan.parts.ties.lines if plan else ()
+        return str(sum(self.keys[row] in line.springs for line in lines))
+
+    def _move(self, row: int, axis: int, text: str) -> bool:
+        spring = self._spring(row)
+        try:
+            value = self.bench.origin()[axis] + self.bench.read_length(text)
+        except LengthError as error:
+            self.bench.say(str(error))
+            return False
+        place = (value, spring.y) if axis == 0 else (spring.x, value)
+        words = f"Place {self.bench.label(spring.id)}"
+        return self.bench.attempt(words, lambda deck: edits.place_spring(deck, spring.id, *place))
+
+    def _keep(self, row: int, on: bool) -> bool:
+        name = self.keys[row]
+        words = "Keep here" if on else "Let go"
+        return self.bench.attempt(words, lambda deck: edits.hold_springs(deck, [name], on))
+
+
+class SpringTable(Table):
+    """Picking rows picks the springs, and the other way round."""
+
+    def __init__(self, bench: Workbench) -> None:
+        self._bench = bench
+        self._model = SpringRows(bench)
+        super().__init__("Springs", self._model, bench.selection.pick_springs)
+        bench.planner.plan_changed.connect(self.follow)
+        bench.planner.spaces_changed.connect(self.follow)
+        bench.selection.changed.connect(self._follow_selection)
+
+    def follow(self) -> None:
+        """Takes up the deck; a table that nobody sees waits until it is shown."""
+        if self.isVisible():
+            self._following = True
+            self._model.follow()
+            self._following = False
+            self._follow_selection()
+
+    def showEvent(self, event: object) -> None:
+        super().showEvent(event)  # type: ignore[arg-type]  # the event that Qt gave
+        self.follow()
+
+    def _follow_selection(self) -> None:
+        if self.isVisible():
+            self.show_picked(set(self._bench.selection.springs))

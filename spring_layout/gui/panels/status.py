@@ -1,0 +1,66 @@
+"""The status line: what the tool expects, where the pointer is, the zoom, the units."""
+
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtWidgets import QLabel, QStatusBar, QToolButton
+
+from spring_layout.deck import edits
+from spring_layout.gui.canvas.view import DeckView
+from spring_layout.gui.workbench import Workbench
+from spring_layout.units import Units
+
+UNIT_WORDS = {"in": "inches", "mm": "millimetres"}
+
+
+class StatusLine(QStatusBar):
+    """A remark takes the hint's place for a few seconds and is announced to a screen reader."""
+
+    def __init__(self, bench: Workbench, view: DeckView) -> None:
+        super().__init__()
+        self._bench = bench
+        self.setSizeGripEnabled(False)
+        self.hint = QLabel("")
+        self.place, self.zoom = QLabel(""), QLabel("")
+        self.place.setMinimumWidth(180)
+        self.zoom.setMinimumWidth(56)
+        self.units = QToolButton()
+        self.units.setToolTip("Show lengths in the other unit")
+        self.units.clicked.connect(self._switch_units)
+        self.addWidget(self.hint, 1)
+        for widget in (self.place, self.zoom, self.units):
+            self.addPermanentWidget(widget)
+        bench.hint_changed.connect(lambda _: self._show(""))
+        bench.said.connect(self._show)
+        bench.document.shown_changed.connect(self.follow)
+        view.pointer_moved.connect(self._point)
+        view.zoomed.connect(self._show_zoom)
+        self.follow()
+
+    def follow(self) -> None:
+        """Takes up the units of the deck."""
+        self.units.setText(UNIT_WORDS[self._bench.units])
+        self.units.setEnabled(self._bench.deck is not None)
+
+    def _show(self, remark: str) -> None:
+        self.hint.setText(remark or self._bench.hint)
+        self.hint.setToolTip(remark or self._bench.hint)
+        if remark:
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, remark))
+
+    def _point(self, x: float, y: float) -> None:
+        across, down = self._bench.origin()
+        length = self._bench.length
+        side = "right" if x >= across else "left"
+        far = length(abs(x - across), unit=False)
+        self.place.setText(f"{far} {side}, {length(y - down)} from the back")
+
+    def _show_zoom(self, zoom: float) -> None:
+        screen = self.screen()
+        true = zoom * 25.4 / screen.physicalDotsPerInch() if screen else zoom
+        self.zoom.setText(f"{true * 100:.0f} %")
+
+    def _switch_units(self) -> None:
+        deck = self._bench.deck
+        if deck is not None:
+            other: Units = "mm" if deck.units == "in" else "in"
+            words = f"Show {UNIT_WORDS[other]}"
+            self._bench.attempt(words, lambda d: edits.set_units(d, other))

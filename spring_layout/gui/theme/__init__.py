@@ -1,0 +1,1 @@
+"""The look: colours, sizes and icons, all of them drawn for this program."""
