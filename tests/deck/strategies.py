@@ -72,7 +72,13 @@ def springs_in(draw, frame, most=9):
         low, high = low - (max(xs) - middle), high + (max(xs) - middle)
     narrow = 100 if len(ys) > 2 else (high - low) * 0.3
     share = st.floats(0.2, 0.8)
-    places = draw(st.lists(st.tuples(st.floats(-1, 1), share), max_size=most))
+    places = draw(
+        st.lists(
+            st.tuples(st.floats(-1, 1), share),
+            min_size=min(3, most) * draw(st.integers(0, 1)),
+            max_size=most,
+        )
+    )
     return tuple(
         Spring(
             id=f"s{i}",

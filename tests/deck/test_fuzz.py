@@ -110,7 +110,7 @@ def test_any_outline_is_an_opening_or_one_sentence(corners, bows):
 
 
 @pytest.mark.larger
-@settings(max_examples=4000, deadline=None)
+@settings(max_examples=1500, deadline=None)
 @given(spoiled_files())
 def test_many_spoiled_files_are_sound_decks_or_one_sentence(data):
     read_or_refuse(data)
