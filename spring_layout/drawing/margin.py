@@ -68,6 +68,8 @@ def key_blocks(plan: Plan, room: float) -> list[Block]:
         KeyRow(triangle_sample, "Centre mark: the middle of the rail"),
         KeyRow(_distance_sample, _distance_words(plan.deck.units)),
     ]
+    if plan.parts.webbing.strips:
+        marks.append(KeyRow(_webbing_sample, "Webbing"))
     blocks = [key("key", "Ties", runs, room, KEY_TAB, need=3)] if runs else []
     return [*blocks, key("marks", "Marks", marks, room, KEY_TAB, need=3)]
 
@@ -97,6 +99,11 @@ def _ring_sample(place: Place) -> list[Item]:
         Circle(x, y, 1.55, Stroke(look.STEEL, 0.5)),
         Circle(x, y, 1.8, look.TOP_RING),
     ]
+
+
+def _webbing_sample(place: Place) -> list[Item]:
+    x, y = place
+    return [Path(rectangle(x - 4, y - 1.2, 8, 2.4), look.STRIP_EDGE, look.JUTE)]
 
 
 def _distance_sample(place: Place) -> list[Item]:

@@ -53,7 +53,7 @@ _LIFTS = (0.0, 4.0, 8.0, 12.0, 16.0, 20.0)
 _APART = 0.9
 """mm between neighbours in a row."""
 _NEARLY = math.sin(math.radians(13.0))
-_FLIP_FROM, _FLIP_TO = 60.0, 240.0
+_FLIP_FROM, _FLIP_TO = 70.0, 250.0
 """Degrees of the way out between which words read toward the rail, so as not to stand on their
 head."""
 

@@ -40,7 +40,8 @@ def number_rows(parts: Parts) -> list[tuple[str, str]]:
         total = total_words(parts.twine.cut_total, units)
         pieces = "1 piece" if parts.twine.pieces == 1 else f"{parts.twine.pieces} pieces"
         rows.append(("Spring twine", f"{pieces}, {total} in all"))
-        rows.append(("Cut to", RULES[parts.twine.rule]))
+        counted = "an estimate from hitches and knots"
+        rows.append(("Lengths", counted if parts.counts else RULES[parts.twine.rule]))
         rows.append(("Hitch", HITCHES[deck.twine.hitch]))
         rows.append(("Tying order", ORDERS[deck.tying.order]))
     return rows
