@@ -208,6 +208,8 @@ class MainWindow(QMainWindow):
         if self.filing.may_close():
             self.filing.closing()
             self.bench.planner.stop_helper()
+            # a stack that is being destroyed still signals; nobody is there to hear it
+            self.bench.document.undo_stack.blockSignals(True)
             event.accept()
         else:
             event.ignore()

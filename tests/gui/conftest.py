@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 
 from spring_layout.gui.main_window import MainWindow
@@ -43,6 +44,7 @@ def window(bench: Workbench) -> Iterator[MainWindow]:
     bench.document.undo_stack.setClean()
     made.close()
     made.deleteLater()
+    QApplication.sendPostedEvents(made, QEvent.Type.DeferredDelete.value)
 
 
 @pytest.fixture

@@ -134,6 +134,7 @@ class Table(QTableView):
         head.setHighlightSections(False)
         head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         head.setStretchLastSection(True)
+        head.setResizeContentsPrecision(0)  # only the rows on show: long tables stay quick
         self.selectionModel().selectionChanged.connect(self._tell)
 
     def show_picked(self, keys: set[Any]) -> None:

@@ -34,8 +34,10 @@ _MUTED = (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text, QPalette.Color
 
 def wear(app: QApplication, palette: Palette) -> None:
     """Gives the whole program the look of ``palette``."""
-    app.setPalette(qt_palette(palette))
-    app.setStyleSheet(style_sheet(palette))
+    sheet = style_sheet(palette)
+    if app.styleSheet() != sheet:  # setting it again would go through every widget for nothing
+        app.setPalette(qt_palette(palette))
+        app.setStyleSheet(sheet)
 
 
 def qt_palette(palette: Palette) -> QPalette:
