@@ -3,7 +3,7 @@
 ``ties_of`` is the whole of it. For each run that is tied:
 
 1. ``course``: the direction that the run should have at each place; the deck's pitch.
-2. ``links``: the forward links (within 30 degrees of the course, within 2.5 pitches of the run),
+2. ``links``: the forward links (within 30 degrees of the course, within 4.5 pitches of the run),
    each of one run, with its cost: **length + (departure / 30 degrees)^2**, in pitches.
 3. A line costs **1 + its links + the distance from each end spring along the course to the
    inside edge**, in pitches. All costs are whole micro-pitches (``links`` gives the reasons).

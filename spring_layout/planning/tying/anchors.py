@@ -17,7 +17,7 @@ from spring_layout.deck.model import MovedAnchor, Point, Run
 from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.ends import NO_WAY, Ends
 from spring_layout.planning.tying.nail_line import NailLine
-from spring_layout.planning.tying.spread import spread
+from spring_layout.planning.tying.spread import roomier_order, spread
 from spring_layout.planning.tying.task import Chain
 from spring_layout.planning.tying.touch import Rows, cross_or_touch, pieces_of, turn_between
 from spring_layout.planning.tying.ways import MOST_BEND, Fan
@@ -255,6 +255,8 @@ def _settle(nails: NailLine, tacks: list[Tack]) -> None:
         if nails.is_closed(stretch):
             _cut(row, nails.length(stretch))
         row = _in_order(nails, row)
+        low, high = (np.array([getattr(t, name) for t in row]) for name in ("low", "high"))
+        row = [row[i] for i in roomier_order(low, high, [t.run for t in row], apart)]
         columns = zip(*((t.wished, t.low, t.high, t.weight) for t in row), strict=True)
         wished, low, high, weight = (np.array(column) for column in columns)
         for tack, at in zip(row, spread(wished, low, high, weight, apart), strict=True):

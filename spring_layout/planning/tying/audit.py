@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -28,6 +29,7 @@ def breaks_of(nails: NailLine, lines: Sequence[Line]) -> tuple[Break, ...]:
     """Every rule that ``lines`` (in tying order) do not keep."""
     audit = _Audit(nails, lines)
     return (
+        *audit.doubles(),
         *audit.clashes(),
         *audit.bends(),
         *audit.over_springs(),
@@ -65,6 +67,16 @@ class _Audit:
             for path in self.paths
         ]
         return np.array(shapes, dtype=object)
+
+    def doubles(self) -> Iterator[Break]:
+        """Rule 6: springs joined directly by more than one run, as the user may ask."""
+        joined: dict[frozenset[str], list[int]] = {}
+        for line in self.lines:
+            for pair in pairwise(line.springs):
+                joined.setdefault(frozenset(pair), []).append(line.number)
+        for names, numbers in joined.items():
+            if len(numbers) > 1:
+                yield Break(6, "join", tuple(sorted(names)), tuple(numbers))
 
     def clashes(self) -> Iterator[Break]:
         """Rule 3: lines of one run that cross or touch."""

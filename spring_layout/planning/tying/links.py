@@ -37,8 +37,8 @@ from spring_layout.tolerances import COORDINATE_STEP, COST_STEP, SAME_PLACE
 
 LINK_ANGLE = math.radians(30.0)
 """A link departs from its run's course by this at most."""
-REACH = 2.5
-"""pitches of the run. A line passes over the place of one missing spring, not of two."""
+REACH = 4.5
+"""pitches of the run. A line passes over the places of a few missing springs, not across a hall."""
 COURSE_WEIGHT = 1.0
 """pitches. What a departure of ``LINK_ANGLE`` costs."""
 LINE_PRICE = 1.0

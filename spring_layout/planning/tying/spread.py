@@ -6,10 +6,11 @@ neighbours that would stand too near are pooled and move together (isotonic regr
 row of windows is too narrow for its tacks, that row is spaced as evenly as its windows allow.
 """
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
 from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.nail_line import HAIR
@@ -84,6 +85,35 @@ def _tight_row(low: Array, high: Array, gaps: Array) -> tuple[int, int] | None:
     return None
 
 
-def too_near(places: Array, apart: float) -> NDArray[np.bool_]:
-    """(m - 1,) which neighbours stand nearer than ``apart``."""
-    return np.asarray(np.diff(places) < apart - 1e-4)
+def missing(low: Array, high: Array, apart: float) -> float:
+    """How much room is missing in all for tacks in this order, mm; 0 where they all fit."""
+    return float((apart - _gaps(low, high, apart)).sum())
+
+
+def roomier_order(low: Array, high: Array, kinds: Sequence[object], apart: float) -> list[int]:
+    """The rows in an order that fits them better, where the one given does not fit.
+
+    Neighbours of different ``kinds`` (runs; those of one run must not cross) change places as
+    long as that leaves less room missing.
+    """
+    order = list(range(len(low)))
+    least = missing(low, high, apart)
+    while least > HAIR:
+        best = min(
+            ((missing(low[o], high[o], apart), i) for i, o in _swaps(order, low, high, kinds)),
+            default=(least, 0),
+        )
+        if best[0] >= least - HAIR:
+            break
+        least, i = best
+        order[i], order[i + 1] = order[i + 1], order[i]
+    return order
+
+
+def _swaps(
+    order: list[int], low: Array, high: Array, kinds: Sequence[object]
+) -> Iterator[tuple[int, list[int]]]:
+    """Each order with two neighbours swapped whose windows overlap: (first of the two, order)."""
+    for i, (a, b) in enumerate(pairwise(order)):
+        if kinds[a] != kinds[b] and low[b] < high[a]:
+            yield i, [*order[:i], b, a, *order[i + 2 :]]

@@ -110,16 +110,18 @@ def task_of(
 
     A join stands in the run's direction, whichever way round it is listed. One that contradicts
     an earlier join, or is parted too, or joins a spring to itself, is left out, with a Break.
+    Springs joined on another run are not joined on this one by themselves.
     """
     wishes = _Wishes(courses, run)
     parted = {frozenset(p.springs) for p in parts if p.run == run}
     for wish in joins:
         if wish.run == run:
             wishes.add(wish, parted)
-    if not wishes.kept and not parted:
+    shut = parted | {frozenset(wish.springs) for wish in joins if wish.run != run}
+    if not wishes.kept and not shut:
         return Task(courses, nails, run, links, breaks=tuple(wishes.breaks))
     index = courses.standing.index
-    rows = {frozenset(index[name] for name in pair) for pair in parted}
+    rows = {frozenset(index[name] for name in pair) for pair in shut}
     links = _with_joins(courses, run, links, wishes.kept, rows)
     return Task(courses, nails, run, links, frozenset(wishes.kept), tuple(wishes.breaks))
 
@@ -161,14 +163,14 @@ def _with_joins(
     run: Run,
     links: Links,
     joins: list[tuple[int, int]],
-    parted: set[frozenset[int]],
+    shut: set[frozenset[int]],
 ) -> Links:
-    """The links without those parted or shut out by a join, and with those joined."""
+    """The links without those ``shut`` or contradicting a join, and with those joined."""
     firsts, seconds = {a for a, _ in joins}, {b for _, b in joins}
     pairs = list(zip(links.first.tolist(), links.second.tolist(), strict=True))
     kept = np.array(
         [
-            a not in firsts and b not in seconds and frozenset((a, b)) not in parted
+            a not in firsts and b not in seconds and frozenset((a, b)) not in shut
             for a, b in pairs
         ],
         bool,
