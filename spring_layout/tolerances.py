@@ -1,5 +1,7 @@
 """Every tolerance of the program: name, value, unit, reason. Nothing else holds a bare epsilon."""
 
+import math
+
 COORDINATE_STEP = 0.001
 """mm. Coordinates are snapped to this on reading, so that mirrored, moved and turned decks give
 the same sums in floating point."""
@@ -33,3 +35,7 @@ EVEN_TOLERANCE = 1e-4
 
 MIRROR_PARTNER = 1.0
 """mm. A spring this near to another's mirrored place is its partner: as near as one can set it."""
+
+ROUND_SWEEP = math.radians(90.0)
+"""radians. A side that turns farther than this belongs to a round frame; a bowed front or back of a
+chair turns through 20 to 60 degrees."""

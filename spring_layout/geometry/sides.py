@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from spring_layout.tolerances import CHORD_ERROR, SAME_PLACE
+from spring_layout.tolerances import CHORD_ERROR, ROUND_SWEEP, SAME_PLACE
 
 Array = NDArray[np.float64]
 
@@ -46,6 +46,11 @@ class SideCurve:
     def sweep(self) -> float:
         """The angle the direction turns through from start to end, radians; + outward."""
         return 0.0 if self.is_straight else 4 * math.atan(2 * self.bow / self.chord)
+
+    @property
+    def is_round(self) -> bool:
+        """Whether the side turns so far that it is part of a round frame, and no bowed side."""
+        return abs(self.sweep) > ROUND_SWEEP
 
     @cached_property
     def length(self) -> float:

@@ -14,8 +14,12 @@ from spring_layout.tolerances import SAME_PLACE
 
 Index = NDArray[np.intp]
 
-ROW_TURN = math.radians(30.0)
-"""How far the way from a spring to the next in its row may turn."""
+ROW_TURN = math.radians(2.0)
+"""How far the way from a spring to the next in its row may turn beyond where it was and where the
+frame would have it: rows neither tilt nor fan against the sides."""
+
+LOOSE_TURN = math.radians(15.0)
+"""The same where no side says how rows should run, as in a round frame."""
 
 NEIGHBOUR_TURN = math.radians(45.0)
 """How far the way from a spring to its natural neighbour may turn: no spring can pass another."""
@@ -55,15 +59,14 @@ class Rules:
 class Keeper:
     """The rules of some constraints, made for the places at the start.
 
-    ``links``: (k, 2) springs whose way to each other keeps its direction; ``ways``: (k, 2) unit
-    directions; ``slopes``: (k,) tangent of the turn allowed. ``triples``: (m, 3) springs that
-    follow each other in a row; ``bows``: (m, 2) least and most curvature that the sides give
-    (1/mm); ``slack``: (m,) sine of the bend allowed beyond that.
+    ``links``: (k, 2) springs whose way to each other keeps its direction; ``limits``: (2, k, 2)
+    unit directions between which it stays, anticlockwise to clockwise on paper. ``triples``:
+    (m, 3) springs that follow each other in a row; ``bows``: (m, 2) least and most curvature that
+    the sides give (1/mm); ``slack``: (m,) sine of the bend allowed beyond that.
     """
 
     links: Index
-    ways: Array
-    slopes: Array
+    limits: Array
     triples: Index
     bows: Array
     slack: Array
@@ -71,9 +74,12 @@ class Keeper:
     def order_rules(self, places: Array) -> Rules:
         """No link may turn too far, to either hand: (2 k) exact linear rules."""
         way = places[self.links[:, 1]] - places[self.links[:, 0]]
-        ahead, across = self.ways, np.stack([-self.ways[:, 1], self.ways[:, 0]], axis=1)
+        first, last = self.limits
         pulls = np.concatenate(
-            [self.slopes[:, None] * ahead + across, self.slopes[:, None] * ahead - across]
+            [
+                np.stack([-first[:, 1], first[:, 0]], axis=1),
+                np.stack([last[:, 1], -last[:, 0]], axis=1),
+            ]
         )
         value = np.sum(pulls * np.concatenate([way, way]), axis=1)
         springs = np.concatenate([self.links, self.links])
@@ -113,15 +119,20 @@ def keeper_of(outline: Outline, places: Array, constraints: Constraints) -> Keep
     in_row = _links(constraints.rows)
     near = natural_neighbours(outline, places) if constraints.order else in_row[:0]
     links = np.concatenate([in_row, near])
-    turns = np.repeat([math.tan(ROW_TURN), math.tan(NEIGHBOUR_TURN)], [len(in_row), len(near)])
+    turns = np.concatenate(
+        [
+            _row_turns(outline, places, in_row),
+            np.tile([[-NEIGHBOUR_TURN], [NEIGHBOUR_TURN]], len(near)),
+        ],
+        axis=1,
+    )
     ways = places[links[:, 1]] - places[links[:, 0]]
-    sizes = np.hypot(ways[:, 0], ways[:, 1])
-    apart = sizes > SAME_PLACE
+    apart = np.hypot(ways[:, 0], ways[:, 1]) > SAME_PLACE
+    angles = np.arctan2(ways[:, 1], ways[:, 0]) + turns
     triples = _triples(constraints.rows)
     return Keeper(
         links=links[apart],
-        ways=ways[apart] / sizes[apart, None],
-        slopes=turns[apart],
+        limits=np.stack([np.cos(angles), np.sin(angles)], axis=2)[:, apart],
         triples=triples,
         bows=_bows(outline, places, triples),
         slack=np.full(len(triples), math.sin(math.radians(constraints.bend))),
@@ -138,18 +149,60 @@ def _triples(rows: tuple[tuple[int, ...], ...]) -> Index:
     return np.array(triples, np.intp).reshape(-1, 3)
 
 
-def _bows(outline: Outline, places: Array, triples: Index) -> Array:
-    """(m, 2) least and most curvature of the sides that a row runs along, as it sees them.
+def _row_turns(outline: Outline, places: Array, links: Index) -> Array:
+    """(2, k) how far each link of a row may turn to either hand, radians, first below 0."""
+    way = places[links[:, 1]] - places[links[:, 0]]
+    middle = (places[links[:, 1]] + places[links[:, 0]]) / 2
+    chords = np.array(
+        [math.atan2(s.end[1] - s.start[1], s.end[0] - s.start[0]) for s in outline.sides]
+    )
+    angle = np.arctan2(way[:, 1], way[:, 0])[:, None]
+    turn = (chords - angle + math.pi / 2) % math.pi - math.pi / 2
+    blend, known = _blended(outline, middle, way, turn)
+    spare = np.where(known, ROW_TURN, LOOSE_TURN)
+    return np.stack([np.minimum(blend, 0.0) - spare, np.maximum(blend, 0.0) + spare])
 
-    A side counts where its chord runs within 45 degrees of the row, either way; a row may always
-    be straight.
+
+def _bows(outline: Outline, places: Array, triples: Index) -> Array:
+    """(m, 2) least and most curvature that a row may have at its middle spring.
+
+    Between straight and the blend of the bows on its two hands: a row takes up the bow of the
+    front gradually.
     """
-    if len(triples) == 0:
-        return np.empty((0, 2))
     way = places[triples[:, 2]] - places[triples[:, 0]]
+    chords = np.array([np.subtract(side.end, side.start) for side in outline.sides])
+    bow = np.array([side.curvature for side in outline.sides])
+    blend, _ = _blended(outline, places[triples[:, 1]], way, np.sign(way @ chords.T) * bow)
+    return np.stack([np.minimum(blend, 0.0), np.maximum(blend, 0.0)], axis=1)
+
+
+def _blended(
+    outline: Outline, places: Array, ways: Array, values: Array
+) -> tuple[Array, NDArray[np.bool_]]:
+    """(k,) ``values`` (k, sides) of the sides on both hands of a way, blended by nearness.
+
+    On each hand the nearest side counts whose chord runs within 45 degrees of the way; sides of a
+    round frame do not. Also (k,) whether there is any.
+    """
     chords = np.array([np.subtract(side.end, side.start) / side.chord for side in outline.sides])
-    curvature = np.array([side.curvature for side in outline.sides])
-    inner = way @ chords.T
-    along = np.abs(inner) >= math.cos(math.pi / 4) * np.hypot(way[:, 0], way[:, 1])[:, None]
-    seen = np.where(along, np.sign(inner) * curvature, 0.0)
-    return np.stack([seen.min(axis=1), seen.max(axis=1)], axis=1)
+    counts = np.array([not side.is_round for side in outline.sides])
+    inner = ways @ chords.T
+    sizes = np.hypot(ways[:, 0], ways[:, 1])[:, None]
+    along = (np.abs(inner) >= math.cos(math.pi / 4) * sizes) & counts
+    away = _distances(outline, places)
+    rows = np.arange(len(places))
+    total, weight = np.zeros(len(places)), np.zeros(len(places))
+    for facing in (inner > 0, inner < 0):
+        distance = np.where(along & facing, away, np.inf)
+        nearest = distance.argmin(axis=1)
+        share = 1 / np.maximum(distance[rows, nearest], SAME_PLACE)
+        total += share * values[rows, nearest]
+        weight += share
+    return total / np.where(weight > 0, weight, 1.0), weight > 0
+
+
+def _distances(outline: Outline, places: Array) -> Array:
+    """(n, sides) distance from each place to each side, mm."""
+    feet = [side.point(side.nearest_along(places)) for side in outline.sides]
+    away = places[:, None, :] - np.stack(feet, axis=1)
+    return np.hypot(away[..., 0], away[..., 1])
