@@ -42,6 +42,8 @@ _WORD_PATTERN = "|".join(re.escape(word) for word in sorted(_UNIT_OF_WORD, key=l
 _NUMBER_PATTERN = r"\d+[ -]+\d+ */ *\d+|\d+ */ *\d+|\d+[.,]\d*|[.,]\d+|\d+"
 _PIECE = re.compile(rf"\s*({_NUMBER_PATTERN})\s*({_WORD_PATTERN})?(?![a-z])\s*")
 
+_THOUSANDS = re.compile(r"[1-9]\d{0,2},\d{3}")
+
 _LONGEST_MM = 1e6
 _LONGEST_TEXT = 60
 
@@ -113,11 +115,21 @@ def _sum_mm(pieces: list[tuple[str, str]], default_unit: str, text: str) -> floa
 def _value(number: str, text: str) -> float:
     """The value of "22 1/2", "22-1/2", "1/16", "22.5" or "22,5"."""
     if "/" not in number:
-        return float(number.replace(",", "."))
+        return _decimal_value(number, text)
     whole, top, bottom = re.fullmatch(r"(?:(\d+)[ -]+)?(\d+) */ *(\d+)", number).groups("0")  # type: ignore[union-attr]  # the pattern of the piece has the same form
     if int(bottom) == 0:
         raise LengthError(f"“{_shown(text)}” divides by nothing; write a fraction like 1/2.")
     return float(int(whole) + Fraction(int(top), int(bottom)))
+
+
+def _decimal_value(number: str, text: str) -> float:
+    """The value of a decimal; a comma that may mean thousands is not guessed at."""
+    if _THOUSANDS.fullmatch(number):
+        raise LengthError(
+            f"“{_shown(text)}” can be read in two ways; write {number.replace(',', '')} or "
+            f"{number.replace(',', '.')}."
+        )
+    return float(number.replace(",", "."))
 
 
 def _shown(text: str) -> str:

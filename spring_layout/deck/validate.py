@@ -277,13 +277,9 @@ def side_length(frame: Frame, side: int) -> float:
 
 
 def _settings_faults(deck: Deck) -> Iterator[Fault]:
-    yield from range_faults(deck.spacing, "$.spacing", "Spacing")
+    for name in ("spacing", "twine", "seat", "webbing", "stitching", "work"):
+        yield from range_faults(getattr(deck, name), f"$.{name}", name.capitalize())
     yield from range_faults(deck.spacing.limits, "$.spacing.limits", "Limits")
-    yield from range_faults(deck.twine, "$.twine", "Twine")
-    yield from range_faults(deck.seat, "$.seat", "Seat")
-    yield from range_faults(deck.webbing, "$.webbing", "Webbing")
-    yield from range_faults(deck.stitching, "$.stitching", "Stitching")
-    yield from range_faults(deck.work, "$.work", "Work")
     for field in ("front_to_back", "side_to_side"):
         yield from _strips_faults(getattr(deck.webbing, field), field)
 

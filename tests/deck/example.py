@@ -68,6 +68,11 @@ FULL: dict[str, Any] = {
         "fold_back": 60,
         "return_tie": False,
         "step": 5,
+        "cross_knot": "overhand",
+        "ten_hitches": 520,
+        "ten_cross_knots": 260,
+        "allowance": 100,
+        "hank": 50000,
     },
     "seat": {
         "finished_height": 450,
@@ -75,6 +80,8 @@ FULL: dict[str, Any] = {
         "cushion_sink": 10,
         "over_springs": 5,
         "floor_to_webbing": 230,
+        "measured_at": "middle",
+        "hessian_edge": 40,
     },
     "webbing": {
         "school": "uk",
@@ -83,7 +90,15 @@ FULL: dict[str, Any] = {
         "fixed": "over-rails",
         "front_to_back": [100, 230],
         "side_to_side": [120.5],
+        "fold": 20,
+        "overlap": 30,
+        "allowance": 40,
+        "tacks": 9,
+        "fastening": "staples",
+        "foot_fixing": "clip",
     },
+    "stitching": {"points": 3, "loops": 2, "twine": 2, "working_length": 1200},
+    "work": {"minutes_per_spring": 9.5, "minutes_per_tie": 4},
 }
 
 REQUIRED: list[Path] = [

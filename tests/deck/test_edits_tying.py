@@ -109,6 +109,8 @@ def test_a_tack_point_that_cannot_be_is_refused(deck, arguments, says):
         (edits.set_twine, {"rule": "doubled-4", "tail_wraps": 3, "return_tie": False}, "twine"),
         (edits.set_seat, {"finished_height": 450, "cushion": 0}, "seat"),
         (edits.set_webbing, {"school": "fr", "gap": 0, "front_to_back": [100, 200]}, "webbing"),
+        (edits.set_stitching, {"points": 3, "loops": 2}, "stitching"),
+        (edits.set_work, {"minutes_per_spring": 9.5}, "work"),
     ],
 )
 def test_every_setting_is_set_and_set_back(deck, edit, fields, part):

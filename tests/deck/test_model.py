@@ -1,5 +1,9 @@
+from typing import get_args
+
+import msgspec
 import pytest
 
+from spring_layout.deck import model
 from spring_layout.deck.model import snapped
 from spring_layout.deck.ranges import ranges_of
 from spring_layout.deck.validate import faults
@@ -26,10 +30,23 @@ def test_places_are_snapped_to_a_thousandth_and_never_to_negative_zero():
     assert snapped(float("inf")) == float("inf")
 
 
-def test_every_length_of_the_limits_has_a_range():
-    limits = grid_deck().spacing.limits
-    numbers = {name for name in limits.__struct_fields__ if name != "extra"}
-    assert set(ranges_of(type(limits))) == numbers
+STRUCTURES = [
+    kind
+    for kind in vars(model).values()
+    if isinstance(kind, type) and issubclass(kind, msgspec.Struct)
+]
+
+
+@pytest.mark.parametrize("kind", STRUCTURES)
+def test_every_number_of_the_model_has_a_range(kind):
+    numbers = {
+        field.name
+        for field in msgspec.structs.fields(kind)
+        if {int, float} & {field.type, *get_args(field.type)}
+    }
+    # which side a tack point is on is checked against the frame
+    lists = {"front_to_back", "side_to_side", "side"}
+    assert numbers - lists <= set(ranges_of(kind))
 
 
 def test_a_sound_deck_has_no_faults_and_all_faults_of_another_are_listed():

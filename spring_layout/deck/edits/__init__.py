@@ -27,11 +27,13 @@ from spring_layout.deck.edits.settings import (
     set_note,
     set_seat,
     set_spacing,
+    set_stitching,
     set_strips,
     set_twine,
     set_tying,
     set_units,
     set_webbing,
+    set_work,
 )
 from spring_layout.deck.edits.springs import (
     add_mirrored,
@@ -103,10 +105,12 @@ __all__ = [
     "set_rails",
     "set_seat",
     "set_spacing",
+    "set_stitching",
     "set_strips",
     "set_twine",
     "set_tying",
     "set_units",
     "set_webbing",
+    "set_work",
     "turn_springs",
 ]

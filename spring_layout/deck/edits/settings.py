@@ -54,6 +54,16 @@ def set_webbing(deck: Deck, **fields: object) -> Deck:
     return checked(changed(deck, webbing=changed(deck.webbing, **fields)))
 
 
+def set_stitching(deck: Deck, **fields: object) -> Deck:
+    """Other settings of the sewing-in: stitches and loops a foot, the twine, its length."""
+    return checked(changed(deck, stitching=changed(deck.stitching, **fields)))
+
+
+def set_work(deck: Deck, **fields: object) -> Deck:
+    """How long the user takes, minutes; None gives no estimate."""
+    return checked(changed(deck, work=changed(deck.work, **fields)))
+
+
 def set_tying(deck: Deck, **fields: object) -> Deck:
     """Other settings of the tying: runs, heights, order, rim ring."""
     return checked(changed(deck, tying=changed(deck.tying, **fields)))
