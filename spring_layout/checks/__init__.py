@@ -7,6 +7,7 @@ Limits are settings of the deck (``deck.spacing.limits``).
 
 from collections.abc import Callable, Mapping
 
+from spring_layout.checks.base import check_stitches, check_strips
 from spring_layout.checks.breaks import check_breaks, check_proved
 from spring_layout.checks.coils import check_coils
 from spring_layout.checks.edges import check_clearance, check_corners, check_over_the_edge
@@ -14,8 +15,10 @@ from spring_layout.checks.evenness import check_evenness
 from spring_layout.checks.gaps import check_narrow, check_touching, check_wide
 from spring_layout.checks.knots import check_wire_knots
 from spring_layout.checks.pattern import check_one_net, check_ties_per_spring
+from spring_layout.checks.seat import check_finished_height
 from spring_layout.checks.squeeze import check_heights, check_squeeze
 from spring_layout.checks.ties import check_bends, check_rails, check_rubbing
+from spring_layout.checks.twine import check_rule_of_thumb
 from spring_layout.deck.model import Deck
 from spring_layout.planning.finding import Finding, Severity
 from spring_layout.planning.parts import Parts
@@ -40,6 +43,10 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "SQUEEZE-SMALL": ("doubtful", "tied down by too little"),
     "SQUEEZE-LARGE": ("doubtful", "tied down by too much"),
     "HEIGHT-BETWEEN": ("doubtful", "neighbours tied to very different heights"),
+    "SEAT-HEIGHT": ("doubtful", "the seat comes out at another height than wanted"),
+    "SEAT-UNUSUAL": ("note", "a finished height that few seats have"),
+    "STITCH-OFF-WEB": ("doubtful", "a stitch that falls between the strips of webbing"),
+    "STRIP-OVERLAP": ("doubtful", "strips set by hand that lie over each other"),
     "TIE-RUBS": ("doubtful", "springs tied lower than the rail: twine rubs on its edge"),
     "TIE-BEND": ("doubtful", "a tie that bends at a spring"),
     "TIE-BEND-SHARP": ("wrong", "a tie that bends by more than 25 degrees at a spring"),
@@ -59,6 +66,7 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "WISH-PART": ("wrong", "a parting made by hand that breaks a rule"),
     "KNOT-UNDER-TIE": ("doubtful", "a coil's wire knot under a tie"),
     "KNOT-TURN": ("note", "springs not yet turned, their wire knots under ties"),
+    "TWINE-SHORT": ("note", "the chosen rule of thumb cuts a piece too short"),
     "NOT-PROVED": ("note", "a big deck: a better set of ties may exist"),
 }
 """Every code, its severity, and what it tells; worst first within a topic."""
@@ -74,6 +82,9 @@ CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
     check_coils,
     check_squeeze,
     check_heights,
+    check_finished_height,
+    check_stitches,
+    check_strips,
     check_rubbing,
     check_bends,
     check_breaks,
@@ -81,6 +92,7 @@ CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
     check_one_net,
     check_rails,
     check_wire_knots,
+    check_rule_of_thumb,
     check_proved,
 )
 """Every check, in the order of the work."""

@@ -67,7 +67,7 @@ def _webbing(parts: Parts) -> Iterator[Material]:
         f"webbing, {_length(parts.deck, web.width)} wide",
         _metres(plan.total),
         "m",
-        f"{along} strips front to back and {across} side to side, as they are cut",
+        f"front to back {along}, side to side {across}, as they are cut",
     )
     size = " of 10 oz (16 mm)" if web.fastening == "tacks" else ""
     rule = f"{web.tacks} to a strip{size}"

@@ -1,0 +1,73 @@
+"""The base: stitches that miss the webbing, strips that lie over each other."""
+
+from itertools import pairwise
+
+import numpy as np
+
+from spring_layout.checks.words import COMMON_PRACTICE, length, middle, springs_named
+from spring_layout.deck.model import Deck
+from spring_layout.planning.finding import Finding
+from spring_layout.planning.parts import Parts, StripRun
+from spring_layout.planning.stitching import foot_points
+from spring_layout.planning.webbing import on_strips
+from spring_layout.tolerances import SAME_PLACE
+
+RUNS: tuple[tuple[StripRun, str], ...] = (
+    ("front-to-back", "front to back"),
+    ("side-to-side", "side to side"),
+)
+
+
+def check_stitches(deck: Deck, parts: Parts) -> list[Finding]:
+    """STITCH-OFF-WEB (doubtful): a foot's stitch falls between the strips, into nothing."""
+    webbing = parts.webbing
+    if webbing.foot_fixing != "stitch" or not webbing.strips:
+        return []
+    _, points = foot_points(deck.springs, deck.coils, deck.stitching)
+    off = ~on_strips(webbing.strips, points.reshape(-1, 2)).reshape(points.shape[:2])
+    if not off.any():
+        return []
+    missed = {deck.springs[i].id for i in np.flatnonzero(off.any(axis=1))}
+    springs = tuple(spring for spring in parts.labels if spring in missed)
+    count = int(off.sum())
+    said = "stitch of the foot" if count == 1 else f"{count} stitches of the feet"
+    return [
+        Finding(
+            code="STITCH-OFF-WEB",
+            severity="doubtful",
+            stage="base",
+            message=f"{'A ' if count == 1 else ''}{said} of {springs_named(parts, springs)} "
+            f"{'falls' if count == 1 else 'fall'} between the strips of webbing.",
+            mend="Move a strip under the foot, lay another, or move the spring onto a crossing.",
+            source="French and US workshops: four stitches to a foot, each through the webbing.",
+            springs=springs,
+            value=float(count),
+            limit=0.0,
+            place=middle(parts, springs),
+        )
+    ]
+
+
+def check_strips(deck: Deck, parts: Parts) -> list[Finding]:
+    """STRIP-OVERLAP (doubtful): strips set by hand that lie over each other."""
+    found = []
+    for (run, words), by_hand in zip(RUNS, parts.webbing.set_by_hand, strict=True):
+        places = sorted({strip.at for strip in parts.webbing.of(run)})
+        width = deck.webbing.width
+        nearest = min((b - a for a, b in pairwise(places)), default=width)
+        if by_hand and nearest < width - SAME_PLACE:
+            found.append(_overlap(deck, words, width - nearest))
+    return found
+
+
+def _overlap(deck: Deck, words: str, over: float) -> Finding:
+    return Finding(
+        code="STRIP-OVERLAP",
+        severity="doubtful",
+        stage="base",
+        message=f"Two strips of webbing {words} lie over each other by {length(deck, over)}.",
+        mend="Move one aside, or let the program lay the strips.",
+        source=COMMON_PRACTICE,
+        value=over,
+        limit=0.0,
+    )
