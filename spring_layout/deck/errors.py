@@ -3,7 +3,7 @@
 import errno
 
 _REASONS = {
-    errno.ENOENT: "it, or its folder, does not exist; check the name and the folder",
+    errno.ENOENT: "it does not exist; check the name and the folder",
     errno.ENOTDIR: "a part of its path is a file, not a folder; check the path",
     errno.EISDIR: "it is a folder; name a file",
     errno.EACCES: "the permission is missing; change the permissions or choose another place",

@@ -48,7 +48,7 @@ def _text(data: bytes) -> str:
             "$", f"The file is not text in UTF-8 (byte {error.start + 1}); save it as UTF-8."
         ) from None
     if not text.strip():
-        raise DeckFileError("$", "The file is empty; open another, or take its safety copy.")
+        raise DeckFileError("$", "The file is empty; open another.")
     return text
 
 

@@ -24,6 +24,11 @@ def write_atomically(path: str | os.PathLike[str], data: bytes) -> None:
 
 def _write(path: Path, data: bytes) -> None:
     target = Path(os.path.realpath(path))
+    if not target.parent.is_dir():
+        raise OutputError(
+            "The file cannot be written: its folder does not exist; "
+            "make the folder or choose another place."
+        )
     mode = _mode_of(target)
     if mode is not None and not stat.S_ISREG(mode):
         target.write_bytes(data)

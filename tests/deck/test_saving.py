@@ -115,7 +115,7 @@ def test_a_protected_file_is_not_replaced_behind_its_back(old, monkeypatch):
 
 
 def test_a_folder_that_is_not_there_and_one_in_the_files_place_are_told(tmp_path):
-    assert "does not exist" in refusal(tmp_path / "gone" / "new.svg")
+    assert "its folder does not exist" in refusal(tmp_path / "gone" / "new.svg")
     assert "is a folder" in refusal(tmp_path)
     assert "name cannot be used" in refusal("null\0byte")
 
