@@ -1,0 +1,107 @@
+"""The base and the materials in words and as CSV."""
+
+import csv
+import io
+import json
+
+import msgspec
+
+from spring_layout.deck.model import Deck
+from spring_layout.plan import make_plan
+from spring_layout.report.base import base_section
+from spring_layout.report.materials import materials_csv, materials_section
+from spring_layout.report.plan_json import plan_to_json
+from tests.decks import grid_deck
+
+replace = msgspec.structs.replace
+
+
+def base(deck: Deck) -> str:
+    plan = make_plan(deck)
+    return " ".join(" ".join(base_section(plan.parts, plan.stitching)).split())
+
+
+def metric(**changes: object) -> Deck:
+    return replace(grid_deck(), units="mm", **changes)
+
+
+def test_the_base_says_the_count_first_and_then_each_strip():
+    text = base(metric())
+    assert "BASE. 6 strips of webbing 89 mm wide, 3.9 m off the roll" in text
+    assert "66 tacks" in text
+    assert text.count("650 mm") == 6
+    assert "alone would lay 5 front to back and 5 side to side" in text
+
+
+def test_a_strip_round_a_leg_block_is_to_be_split():
+    corners = ((40, 0), (460, 0), (460, 60), (500, 60), (500, 500), (0, 500), (0, 60), (40, 60))
+    rails = ("back", "right", "back", "right", "front", "left", "back", "left")
+    side = grid_deck().frame.sides[0]
+    frame = replace(
+        grid_deck().frame, corners=corners, sides=tuple(replace(side, rail=r) for r in rails)
+    )
+    web = replace(grid_deck().webbing, front_to_back=(50.0, 250.0))
+    assert base(metric(frame=frame, webbing=web)).count("split round the block at the back") == 1
+
+
+def test_the_sewing_names_every_foot_and_where_new_twine_starts():
+    text = base(metric())
+    for label in ("A1", "B2", "C3"):
+        assert f"{label} " in text or f"{label}* " in text
+    assert "the shortest there is" in text
+    assert "*" in text
+    one_length = replace(grid_deck().stitching, working_length=9000.0)
+    assert "*" not in base(metric(stitching=one_length))
+
+
+def test_a_long_route_says_what_no_route_falls_short_of():
+    assert "(at least " in base(replace(grid_deck(5, 7), units="mm"))
+
+
+def test_a_plywood_floor_has_no_strips_and_no_sewing():
+    text = base(metric(webbing=replace(grid_deck().webbing, fixed="plywood")))
+    assert text == "BASE No webbing; the feet are fixed with staples."
+
+
+def test_the_csv_is_the_list_and_reads_back():
+    materials = make_plan(metric()).materials
+    rows = list(csv.DictReader(io.StringIO(materials_csv(materials))))
+    assert [row["item"] for row in rows] == [m.item for m in materials]
+    assert next(row["quantity"] for row in rows if row["item"] == "springs, seat") == "9"
+    assert next(row["quantity"] for row in rows if row["item"] == "hessian") == "0.36"
+
+
+def test_the_list_has_a_line_for_each_item():
+    materials = make_plan(metric()).materials
+    text = materials_section(materials)
+    assert len(text) == len(materials) + 4
+    assert any(line.startswith("spring twine") for line in text)
+
+
+def test_the_json_carries_hitches_strips_stitches_and_materials():
+    """Johnson 1919: eight hitches a spring; four return ties come to each rim row besides."""
+    plan = json.loads(plan_to_json(make_plan(metric())))
+    hitches = plan["hitches"]
+    assert sum(h["spring"] == "s5" for h in hitches) == 8
+    assert sum(h["end"] != "return" for h in hitches) == 64
+    assert set(hitches[0]) == {"line", "spring", "end", "ring", "x", "y", "z"}
+    assert [s["cut_length"] for s in plan["webbing"]] == [650] * 6
+    assert len(plan["stitching"]["stitches"]) == 36
+    assert plan["stitching"]["bound"] == plan["stitching"]["route_length"]
+    assert plan["stitching"]["exact"] is True
+    assert {m["item"] for m in plan["materials"]} >= {"spring twine", "hessian"}
+
+
+def test_the_json_of_a_plywood_deck_has_no_stitches():
+    deck = metric(webbing=replace(grid_deck().webbing, fixed="plywood"))
+    plan = json.loads(plan_to_json(make_plan(deck)))
+    assert plan["webbing"] == []
+    assert plan["stitching"]["stitches"] == []
+
+
+def test_the_cut_lengths_are_those_of_the_count_rounded_up():
+    plan = make_plan(metric())
+    lines = json.loads(plan_to_json(plan))["lines"]
+    for line, count in zip(lines, plan.parts.counts, strict=True):
+        assert 0 <= line["cut_length"] - count.total < 10
+        assert line["cut_length"] % 10 == 0
