@@ -13,9 +13,9 @@ from spring_layout.report.ties import cut_list, ties_section, twine_total
 from spring_layout.units import MM_PER_INCH
 
 RULE_WORDS: dict[TwineRule, str] = {
-    "over-springs-3": "at 3 times the length over the springs",
-    "single-1.67": "at 1 2/3 times the distance between the inside edges, a single pass",
-    "doubled-4": "at 4 times the distance between the inside edges, doubled",
+    "over-springs-3": "3 times the length over the springs",
+    "single-1.67": "1 2/3 times the distance between the inside edges, a single pass",
+    "doubled-4": "4 times the distance between the inside edges, doubled",
 }
 
 SEVERITY_WORDS: dict[Severity, str] = {"wrong": "Wrong", "doubtful": "Doubtful", "note": "Note"}
@@ -54,10 +54,20 @@ def _numbers(parts: Parts) -> list[str]:
     return [
         f"{counted(len(parts.standing.ids), 'spring')}, {counted(len(ties.lines), 'tie')}, "
         f"{counted(len(ties.crossings), 'cross knot')}. A spring has {_area(deck, area)} of deck.",
-        _tied(parts),
-        f"Twine: {counted(parts.twine.pieces, 'piece')}, "
-        f"{twine_total(deck, parts.twine.cut_total)} in all, {RULE_WORDS[deck.twine.rule]}.",
+        *paragraph(_tied(parts)),
+        *paragraph(_twine(parts)),
     ]
+
+
+def _twine(parts: Parts) -> str:
+    """How much twine, counted and by the rule of thumb, in two sentences."""
+    deck, twine = parts.deck, parts.twine
+    by_rule = twine_total(deck, sum(line.rule_length for line in twine.lines))
+    return (
+        f"Twine: {counted(twine.pieces, 'piece')}, {twine_total(deck, twine.cut_total)} in all, "
+        f"counted from the hitches. The rule of thumb, {RULE_WORDS[deck.twine.rule]}, makes "
+        f"{by_rule}."
+    )
 
 
 def _tied(parts: Parts) -> str:
