@@ -143,7 +143,7 @@ def _hessian(parts: Parts) -> Iterator[Material]:
     edge = deck.seat.hessian_edge
     width, depth = x1 - x0 + 2 * edge, y1 - y0 + 2 * edge
     rule = (
-        f"one piece {_length(deck, width)} by {_length(deck, depth)}, "
+        f"{_length(deck, width)} by {_length(deck, depth)}, "
         f"{_length(deck, edge)} past the opening on each side"
     )
     yield Material("hessian", _metres(width) * _metres(depth), "m2", rule)

@@ -4,18 +4,31 @@ import csv
 import io
 from collections.abc import Sequence
 
+from spring_layout.checks.words import opened
+from spring_layout.deck.model import Deck
 from spring_layout.planning.materials import Material
-from spring_layout.report.tables import table
+from spring_layout.report.tables import paragraph
+from spring_layout.report.ties import twine_total
 
 CSV_HEADS = ("item", "quantity", "unit", "rule")
-HEADS = ("Item", "Quantity", "", "How it was counted")
-_LEFT = frozenset({0, 2, 3})
 
 
-def materials_section(materials: Sequence[Material]) -> list[str]:
-    """The list, a line an item."""
-    rows = [(m.item, quantity_words(m), m.unit, m.rule) for m in materials]
-    return ["MATERIALS", "", *table(HEADS, rows, _LEFT)]
+def materials_section(deck: Deck, materials: Sequence[Material]) -> list[str]:
+    """The list, an item after another, each with how it was counted."""
+    lines = ["MATERIALS", ""]
+    for material in materials:
+        said = f"{opened(material.item)}: {bought(deck, material)}; {material.rule}."
+        lines += paragraph(said, "  ", "      ")
+    return lines
+
+
+def bought(deck: Deck, material: Material) -> str:
+    """The quantity as it is bought: lengths in feet where the deck is in inches, areas in words."""
+    if material.unit == "m":
+        return twine_total(deck, material.quantity * 1000)
+    if material.unit == "m2":
+        return "one piece"
+    return f"{quantity_words(material)} {material.unit}".removesuffix(" pieces")
 
 
 def quantity_words(material: Material) -> str:

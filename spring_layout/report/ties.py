@@ -36,6 +36,7 @@ def _tie(parts: Parts, line: Line, cut: str, made: Iterable[Crossing], wide: int
     start, finish = tack_words(parts, line, 0), tack_words(parts, line, 1)
     lines = paragraph(head, f"{line.number:>{wide}}  ", indent)
     lines += paragraph(f"From {start}, to {finish}.", indent, indent)
+    lines += paragraph(ring_words(parts, line), indent, indent)
     knots = knot_words(parts, line, made)
     return [*lines, *paragraph(f"Knot {knots}.", indent, indent)] if knots else lines
 
@@ -70,6 +71,25 @@ def _way(parts: Parts, side: int, along: float) -> str:
     if parts.deck.frame.sides[side].rail in ("back", "front"):
         return "left of" if dx < 0 else "right of"
     return "behind" if dy < 0 else "before"
+
+
+_RING_WORDS = {1: "top coil", 2: "second coil down", 3: "third coil down"}
+
+
+def ring_words(parts: Parts, line: Line) -> str:
+    """Which coil the outer hitches at both ends sit on, and the return ties: a sentence or none."""
+    hitches = parts.hitches.lines[line.number - 1]
+    rings = (hitches.along[0].ring, hitches.along[-1].ring)
+    if rings == (1, 1):
+        return ""
+    count = sum(hitch is not None for hitch in hitches.returns)
+    back = ("", ", with a return tie", ", with return ties")[count]
+    names = [_RING_WORDS.get(ring, f"coil {ring} from the top") for ring in rings]
+    if names[0] == names[1]:
+        return f"Outer hitches on the {names[0]} at both ends{back}."
+    ends = (parts.labels[line.springs[0]], parts.labels[line.springs[-1]])
+    where = " and ".join(f"the {name} of {end}" for name, end in zip(names, ends, strict=True))
+    return f"Outer hitches on {where}{back}."
 
 
 def knot_words(parts: Parts, line: Line, made: Iterable[Crossing]) -> str:

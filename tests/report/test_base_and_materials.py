@@ -11,6 +11,7 @@ from spring_layout.plan import make_plan
 from spring_layout.report.base import base_section
 from spring_layout.report.materials import materials_csv, materials_section
 from spring_layout.report.plan_json import plan_to_json
+from spring_layout.report.text import plan_to_text
 from tests.decks import grid_deck
 
 replace = msgspec.structs.replace
@@ -71,11 +72,42 @@ def test_the_csv_is_the_list_and_reads_back():
     assert next(row["quantity"] for row in rows if row["item"] == "hessian") == "0.36"
 
 
-def test_the_list_has_a_line_for_each_item():
-    materials = make_plan(metric()).materials
-    text = materials_section(materials)
-    assert len(text) == len(materials) + 4
-    assert any(line.startswith("spring twine") for line in text)
+def listed(deck: Deck) -> str:
+    return " ".join(" ".join(materials_section(deck, make_plan(deck).materials)).split())
+
+
+def test_the_list_says_how_much_and_how_it_was_counted():
+    text = listed(metric())
+    assert "Springs, seat: 9; free height 152 mm" in text
+    assert "Webbing, 89 mm wide: 3.9 m; front to back 3, side to side 3" in text
+    assert "Hessian: one piece; 600 mm by 600 mm, 50 mm past the opening on each side." in text
+
+
+def test_a_deck_in_inches_buys_by_the_foot():
+    """3.89 m of webbing are 12.75 ft."""
+    text = listed(grid_deck())
+    assert "Webbing, 3 1/2 in wide: 13 ft;" in text
+
+
+def test_time_is_listed_in_minutes():
+    work = replace(grid_deck().work, minutes_per_spring=5.0)
+    assert "Time: 45 minutes; 5 to a spring, as you set them." in listed(metric(work=work))
+
+
+def test_each_tie_says_on_which_coil_its_outer_hitches_sit():
+    deck = metric()
+    text = plan_to_text(make_plan(deck))
+    assert text.count("Outer hitches on the third coil down at both ends, with return ties.") == 6
+    top = replace(deck, tying=replace(deck.tying, rim_ring="top"))
+    assert "Outer hitches" not in plan_to_text(make_plan(top))
+
+
+def test_ends_at_rails_of_different_heights_are_told_one_by_one():
+    sides = (replace(grid_deck().frame.sides[0], rail_top=45), *grid_deck().frame.sides[1:])
+    deck = metric(frame=replace(grid_deck().frame, sides=sides))
+    deck = replace(deck, twine=replace(deck.twine, return_tie=False))
+    text = " ".join(plan_to_text(make_plan(deck)).split())
+    assert "on the third coil down of C2 and the coil 4 from the top of A2." in text
 
 
 def test_the_json_carries_hitches_strips_stitches_and_materials():

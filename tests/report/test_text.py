@@ -109,7 +109,7 @@ def test_a_tie_that_meets_no_rail_says_where_it_ends():
 
 
 def test_the_cut_list_counts_pieces_of_one_length():
-    cut = report(grid_deck()).split("CUT LIST")[1].split("CHECKS")[0]
+    cut = report(grid_deck()).split("CUT LIST")[1].split("MATERIALS")[0]
     rows = [line.split() for line in cut.splitlines() if line.strip()]
     assert sum(int(row[0]) for row in rows) == 12
     assert {row[1] for row in rows} == {"of"}
