@@ -125,3 +125,34 @@ def chord_angle(frame: Frame, side: int) -> float:
 def chord_length(frame: Frame, side: int) -> float:
     """The straight distance between a side's corners, mm."""
     return math.dist(*_ends(frame, side))
+
+
+def cuts(
+    frame: Frame, side: int, here: np.ndarray, angle: float, outside: float = 0.0
+) -> list[tuple[float, float]]:
+    """(how far, along) of each place where the ray from ``here`` cuts a side, mm.
+
+    The side is moved ``outside`` mm outward; ``angle`` is in radians; the ray's start is left out.
+    """
+    way = np.array([math.cos(angle), math.sin(angle)])
+    start, end = _ends(frame, side)
+    ahead = (end - start) / np.hypot(*(end - start))
+    out = np.array([ahead[1], -ahead[0]])
+    sweep, length = _sweep(frame, side), side_length(frame, side)
+    if sweep == 0:
+        slope = float(way @ out)
+        far = (outside - (here - start) @ out) / slope if abs(slope) > 1e-12 else -1.0
+        met = [(far, float((here + far * way - start) @ ahead))]
+    else:
+        radius, outward = _radius(frame, side), math.copysign(1.0, sweep)
+        centre = (start + end) / 2 + (frame.sides[side].bow - outward * radius) * out
+        reach = radius + outward * outside
+        half = float((here - centre) @ way)
+        root = half**2 - float((here - centre) @ (here - centre)) + reach**2
+        fars = [-half - math.sqrt(root), -half + math.sqrt(root)] if root >= 0 else []
+        met = []
+        for far in fars:
+            spoke = outward * (here + far * way - centre)
+            turn = math.atan2(float(spoke @ ahead), float(spoke @ out))
+            met.append((far, length / 2 + turn * radius))
+    return [(far, along) for far, along in met if far > 1e-6 and -1e-6 <= along <= length + 1e-6]

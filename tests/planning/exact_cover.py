@@ -5,7 +5,8 @@ Same cost and hard rules as those stated in ``planning.tying``, but chosen all a
 
 * Every spring has one link or way out behind it, and one ahead of it.
 * Two neighbours on a line (link or way out) bend by no more than 25 degrees.
-* No two links or ways out of different lines cross or touch.
+* No two links or ways out of different lines cross or touch; no two tacks of the run stand
+  nearer than the least spacing.
 
 Cost: each link's own; at each end of a line half the price of a line and the distance to the
 inside edge along the course. Where no set keeps all the rules, an end without a clear way, or a
@@ -25,23 +26,24 @@ from scipy.sparse import coo_matrix
 from spring_layout.deck.model import RUNS, Deck, Run
 from tests.frame_shapes import opening
 from tests.planning.plain_course import AXIS, PlainCourse, turned
-from tests.planning.plain_ways import MOST_BEND, PlainWays, distances_from
+from tests.planning.plain_ways import MOST_BEND, PlainWays, Way, distances_from
 
 LINK_ANGLE = math.radians(30)
-REACH = 2.5
+REACH = 4.5
 COURSE_WEIGHT = 1.0
 LINE_PRICE = 1.0
 MICRO = 1_000_000
 BREAK_PRICE = 100.0
-BROKEN = round(BREAK_PRICE * MICRO)
 TOUCH = 0.01
+Fan = tuple[int | None, int | None]
 
 
 @dataclass(frozen=True)
 class Piece:
     """A link or way out: its springs (None: the rail), direction, ends (mm), cost in millionths.
 
-    One end: a line that stops at its spring. No ends: no way out, or a bend that is too sharp.
+    One end: a line that stops at its spring. No ends: no way out, or a bend that is too sharp,
+    which ``breaks`` a rule. ``nail``: the side and the place along it of a way's tack.
     """
 
     behind: int | None
@@ -49,13 +51,20 @@ class Piece:
     angle: float
     ends: tuple[tuple[float, float], ...]
     cost: int
+    breaks: int = 0
+    nail: tuple[int, float] | None = None
+
+    @property
+    def weight(self) -> float:
+        """What the programme counts, pitches: a broken rule is dearer than any detour."""
+        return self.cost / MICRO + self.breaks * BREAK_PRICE
 
     @property
     def is_link(self) -> bool:
         return self.behind is not None and self.ahead is not None
 
     @property
-    def fan(self) -> tuple[int | None, int | None]:
+    def fan(self) -> Fan:
         return (self.behind, self.ahead)
 
 
@@ -71,8 +80,8 @@ class Programme:
     at_most: list[list[int]] = field(default_factory=list)
     pardoned: list[tuple[list[int], int]] = field(default_factory=list)
 
-    def best(self) -> tuple[int, list[Piece]] | None:
-        """The least cost, millionths of a pitch, and its pieces; None where there is no set."""
+    def best(self) -> list[Piece]:
+        """The pieces of the least weight."""
         rows = [[(column, 1.0) for column in row] for row in self.exactly + self.at_most]
         rows += [[*((c, 1.0) for c in row), (pays, -1.0)] for row, pays in self.pardoned]
         cells = [(row, *cell) for row, columns in enumerate(rows) for cell in columns]
@@ -82,17 +91,22 @@ class Programme:
         least = np.full(len(rows), -np.inf)
         least[: len(self.exactly)] = 1.0
         found = milp(
-            np.array([piece.cost / MICRO for piece in self.pieces]),
+            np.array([piece.weight for piece in self.pieces]),
             constraints=LinearConstraint(matrix, least, 1.0),
             integrality=np.ones(len(self.pieces)),
             bounds=Bounds(0, 1),
             options={"mip_rel_gap": 0.0},
         )
-        if found.status == 2:
-            return None
         assert found.status == 0, found.message
-        chosen = [piece for piece, share in zip(self.pieces, found.x, strict=True) if share > 0.5]
-        return sum(piece.cost for piece in chosen), chosen
+        return [piece for piece, share in zip(self.pieces, found.x, strict=True) if share > 0.5]
+
+
+@dataclass(frozen=True)
+class Best:
+    """The best lines of a run: what they cost, millionths of a pitch, and the rules broken."""
+
+    cost: int
+    breaks: int
 
 
 class PlainTask:
@@ -155,36 +169,39 @@ class PlainTask:
                 # Half the price at each end, so that a line pays it once.
                 cost = round(far * MICRO) + round(LINE_PRICE * MICRO) // 2
                 for way in self.ways.clear_ways(run, spring, end):
-                    pieces.append(self._way_out(spring, end, way.angle, way.tack, cost))
+                    pieces.append(self._way_out(spring, end, way, cost))
                 ends = (None, spring) if end == 0 else (spring, None)
-                pieces.append(Piece(*ends, 0.0, (), cost + BROKEN))
+                pieces.append(Piece(*ends, 0.0, (), cost, breaks=1))
         return pieces
 
-    def _way_out(
-        self, spring: int, end: int, angle: float, tack: tuple[float, float] | None, cost: int
-    ) -> Piece:
-        ends = (tuple(self.places[spring]), *((tack,) if tack else ()))
+    def _way_out(self, spring: int, end: int, way: Way, cost: int) -> Piece:
+        ends = (tuple(self.places[spring]), *((way.tack,) if way.tack else ()))
         if end == 0:
-            return Piece(None, spring, turned(angle + math.pi), ends, cost)
-        return Piece(spring, None, angle, ends, cost)
+            return Piece(None, spring, turned(way.angle + math.pi), ends, cost, nail=way.nail)
+        return Piece(spring, None, way.angle, ends, cost, nail=way.nail)
 
-    def best(self, run: Run) -> int | None:
-        """The least cost of a run, millionths of a pitch; None where no set keeps the rules."""
+    def best(self, run: Run) -> Best:
+        """The best lines of a run, their tacks apart unless fewer breaks come of it otherwise."""
+        spaced = self._best(run, self.deck.spacing.limits.anchor_spacing)
+        if not spaced.breaks:
+            return spaced
+        crowded = self._best(run, 0.0)
+        return crowded if crowded.breaks < spaced.breaks else spaced
+
+    def _best(self, run: Run, apart: float) -> Best:
         programme = self.programme(run)
+        meet = Meetings(self.ways, apart)
         seen: set[object] = set()
         while True:
-            found = programme.best()
-            if found is None:
-                return None
-            cost, chosen = found
-            pairs = [(a, b) for a, b in combinations(chosen, 2) if _clash(a, b)]
+            chosen = programme.best()
+            pairs = [(a, b) for a, b in combinations(chosen, 2) if meet.clash(a, b)]
             new = {frozenset((a.fan, b.fan)) for a, b in pairs} - seen
             if not new:
                 assert not pairs
-                return cost
+                return Best(sum(p.cost for p in chosen), sum(p.breaks for p in chosen))
             seen |= new
             for fans in new:
-                programme.at_most += _clashing_rows(programme.pieces, tuple(fans))
+                programme.at_most += meet.rows(programme.pieces, *fans)
 
     def programme(self, run: Run) -> Programme:
         """The programme of a run, without the clashes."""
@@ -193,7 +210,7 @@ class PlainTask:
         ahead = [[n for n, p in enumerate(pieces) if p.behind == s] for s in self._springs()]
         programme = Programme(pieces, exactly=behind + ahead)
         for before, after in zip(behind, ahead, strict=True):
-            programme.pieces.append(Piece(None, None, 0.0, (), BROKEN))
+            programme.pieces.append(Piece(None, None, 0.0, (), 0, breaks=1))
             for n in before:
                 sharp = [k for k in after if _bend(pieces[n], pieces[k]) > MOST_BEND + 1e-9]
                 self._forbid(programme, n, sharp)
@@ -218,16 +235,6 @@ def _bend(before: Piece, after: Piece) -> float:
     return abs(turned(after.angle - before.angle))
 
 
-def _clash(a: Piece, b: Piece) -> bool:
-    """Whether two pieces that share no spring come within a hair of each other."""
-    springs = {s for piece in (a, b) for s in piece.fan if s is not None}
-    if len(springs) < sum(s is not None for piece in (a, b) for s in piece.fan):
-        return False
-    if not (a.ends and b.ends):
-        return False
-    return bool(_shape(a).distance(_shape(b)) < TOUCH)
-
-
 def _shape(piece: Piece) -> shapely.Geometry:
     if not piece.ends:
         return shapely.Point()
@@ -236,14 +243,33 @@ def _shape(piece: Piece) -> shapely.Geometry:
     return shapely.LineString(piece.ends)
 
 
-def _clashing_rows(pieces: list[Piece], fans: tuple[tuple[int | None, int | None], ...]) -> list:
-    """At most one of each piece of the first fan and all those of the second that it meets."""
-    first, second = ([n for n, p in enumerate(pieces) if p.fan == fan] for fan in fans)
-    shapes = np.array([_shape(pieces[n]) for n in second], dtype=object)
-    rows = []
-    for n in first:
-        if not pieces[n].ends:
-            continue
-        met = shapely.distance(_shape(pieces[n]), shapes) < TOUCH  # nothing is near an empty shape
-        rows += [[n, *(second[k] for k in np.flatnonzero(met))]] if met.any() else []
-    return rows
+@dataclass(frozen=True)
+class Meetings:
+    """Which pieces may not go together: those that meet, and tacks nearer than ``least`` mm."""
+
+    ways: PlainWays
+    least: float
+
+    def clash(self, a: Piece, b: Piece) -> bool:
+        """Whether two pieces that share no spring may not go together."""
+        springs = [s for piece in (a, b) for s in piece.fan if s is not None]
+        if len(set(springs)) < len(springs):
+            return False
+        return bool(_shape(a).distance(_shape(b)) < TOUCH) or self._too_near(a, b)
+
+    def _too_near(self, a: Piece, b: Piece) -> bool:
+        if not (a.nail and b.nail):
+            return False
+        return self.ways.apart(a.nail, b.nail) < self.least - 1e-6
+
+    def rows(self, pieces: list[Piece], one: Fan, two: Fan) -> list[list[int]]:
+        """At most one of a piece of the first fan and all those of the second it clashes with."""
+        first, second = ([n for n, p in enumerate(pieces) if p.fan == fan] for fan in (one, two))
+        shapes = np.array([_shape(pieces[n]) for n in second], dtype=object)
+        rows = []
+        for n in first:
+            # An empty shape is near nothing: its distance is not a number.
+            met = shapely.distance(_shape(pieces[n]), shapes) < TOUCH
+            met |= np.array([self._too_near(pieces[n], pieces[k]) for k in second], bool)
+            rows += [[n, *(second[k] for k in np.flatnonzero(met))]] if met.any() else []
+        return rows

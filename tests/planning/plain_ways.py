@@ -1,7 +1,6 @@
 """The ways out of a line, worked out once more from their stated rule.
 
-The rule is that of the docstrings of ``planning.tying.ways`` and ``nail_line``; the code is not:
-sides here are chains of short chords, and a way out is cut with every chord.
+The rule is that of the docstrings of ``planning.tying.ways`` and ``nail_line``; the code is not.
 """
 
 import math
@@ -10,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from spring_layout.deck.model import Deck, Run
-from tests.frame_shapes import corner_turn, side_length, side_places, side_points
+from tests.frame_shapes import corner_turn, cuts, side_length, side_places, tacks_apart
 from tests.planning.plain_course import PlainCourse, turned
 
 MOST_BEND = math.radians(25)
@@ -22,10 +21,14 @@ HAIR = 1e-6
 
 @dataclass(frozen=True)
 class Way:
-    """A clear way out: its direction outward, radians, and its tack; None ends at the spring."""
+    """A clear way out: its direction outward, radians, and its tack; None ends at the spring.
+
+    ``nail``: the side whose nail line the tack is on, and how far along the side, mm.
+    """
 
     angle: float
     tack: tuple[float, float] | None
+    nail: tuple[int, float] | None = None
 
 
 class PlainWays:
@@ -36,8 +39,6 @@ class PlainWays:
         count = len(self.frame.sides)
         self.railed = [side.rail != "none" for side in self.frame.sides]
         self.corner = [corner_turn(self.frame, i) >= SMOOTH for i in range(count)]
-        self.edges = [side_points(self.frame, i) for i in range(count)]
-        self.nails = [side_points(self.frame, i, self.frame.nail_line_of(i)) for i in range(count)]
         self.limits = [self._limits(i) for i in range(count)]
         self.corner_tacks = self._corner_tacks()
         self.radii = np.array([deck.coil_of(s).top_radius for s in deck.springs])
@@ -103,12 +104,15 @@ class PlainWays:
 
     def _leaves(self, here: np.ndarray, angle: float) -> tuple[int | None, float]:
         met = [
-            (far, side) for side in range(len(self.edges)) for far in self._edge(here, angle, side)
+            (far, side) for side in range(len(self.corner)) for far in self._edge(here, angle, side)
         ]
         return (min(met)[1], min(met)[0]) if met else (None, math.inf)
 
     def _edge(self, here: np.ndarray, angle: float, side: int) -> list[float]:
-        return [far for far, _ in cuts(here, angle, self.edges[side])]
+        return [far for far, _ in cuts(self.frame, side, here, angle)]
+
+    def _nails(self, here: np.ndarray, angle: float, side: int) -> list[tuple[float, float]]:
+        return cuts(self.frame, side, here, angle, self.frame.nail_line_of(side))
 
     def _way(self, spring: int, angle: float) -> Way | None:
         """The way out at ``angle`` if it is clear."""
@@ -117,25 +121,47 @@ class PlainWays:
         if side is None or not self.railed[side]:
             return None
         met = [
-            (far, nail_side, share)
+            (far, nail_side, along)
             for nail_side in self.same_stretch(side)
-            for far, share in cuts(here, angle, self.nails[nail_side])
+            for far, along in self._nails(here, angle, nail_side)
             if far >= out - HAIR
         ]
         if not met:
             return None
-        far, nail_side, share = min(met)
-        again = [f for s in range(len(self.edges)) for f in self._edge(here, angle, s)]
+        far, nail_side, along = min(met)
+        again = [f for s in range(len(self.corner)) for f in self._edge(here, angle, s)]
         if any(out + 0.01 < f < far - HAIR for f in again):
             return None
         low, high = self.limits[nail_side]
-        along = share * side_length(self.frame, nail_side)
-        if not low - 1e-4 <= along <= high + 1e-4:
+        if not low - HAIR <= along <= high + HAIR:
             return None
         tack = here + far * np.array([math.cos(angle), math.sin(angle)])
         if self._passes_over(spring, here, tack):
             return None
-        return Way(angle, (float(tack[0]), float(tack[1])))
+        return Way(angle, (float(tack[0]), float(tack[1])), (nail_side, along))
+
+    def apart(self, nail: tuple[int, float], other: tuple[int, float]) -> float:
+        """How far apart two tacks are along the nail line, mm; infinite round a corner."""
+        return min(self._onward(nail, other), self._onward(other, nail))
+
+    def _onward(self, nail: tuple[int, float], other: tuple[int, float]) -> float:
+        """From ``nail`` clockwise to ``other``, over joints that are no corners, mm."""
+        side, along = nail
+        if side == other[0] and along <= other[1]:
+            return self._nail_length(side, other[1] - along)
+        far = self._nail_length(side, side_length(self.frame, side) - along)
+        for _ in self.corner:
+            side = (side + 1) % len(self.corner)
+            if self.corner[side] or not self.railed[side]:
+                return math.inf
+            if side == other[0]:
+                return far + self._nail_length(side, other[1])
+            far += self._nail_length(side, side_length(self.frame, side))
+        return math.inf
+
+    def _nail_length(self, side: int, length: float) -> float:
+        """A length of inside edge, measured along the nail line, mm."""
+        return tacks_apart(self.frame, side, 0.0, length, self.frame.nail_line_of(side))
 
     def _passes_over(self, spring: int, here: np.ndarray, tack: np.ndarray) -> bool:
         off = distances_from(here, tack, self.centres)
@@ -148,18 +174,3 @@ def distances_from(start: np.ndarray, end: np.ndarray, places: np.ndarray) -> np
     way = end - start
     share = np.clip((places - start) @ way / max(float(way @ way), 1e-12), 0, 1)
     return np.hypot(*(places - start - share[:, None] * way).T)
-
-
-def cuts(here: np.ndarray, angle: float, chain: np.ndarray) -> list[tuple[float, float]]:
-    """(how far, share of the chain) of each place where the ray at ``angle`` cuts ``chain``."""
-    way = np.array([math.cos(angle), math.sin(angle)])
-    start, step = chain[:-1], np.diff(chain, axis=0)
-    cross = way[0] * step[:, 1] - way[1] * step[:, 0]
-    to = start - here
-    level = np.abs(cross) < 1e-12
-    safe = np.where(level, 1.0, cross)
-    far = (to[:, 0] * step[:, 1] - to[:, 1] * step[:, 0]) / safe
-    share = (to[:, 0] * way[1] - to[:, 1] * way[0]) / safe
-    slack = 1e-9
-    good = ~level & (far > HAIR) & (share >= -slack) & (share <= 1 + slack)
-    return [(float(far[k]), (k + float(share[k])) / len(step)) for k in np.flatnonzero(good)]

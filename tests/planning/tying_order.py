@@ -15,7 +15,7 @@ def broken_order(deck: Deck, ties: Ties) -> Iterator[str]:
     rows = _outward(straight, "side-to-side", 1)
     columns = _outward(straight, "front-to-back", 0)
     wanted = by_turns(columns, rows) if deck.tying.order == "balanced" else columns + rows
-    if [line.number for line in straight] != [line.number for line in wanted]:
+    if [_where(line) for line in straight] != [_where(line) for line in wanted]:
         wish = [line.number for line in wanted]
         yield f"straight lines are not tied {deck.tying.order}: wanted {wish}"
     counts = [len(line.springs) for line in diagonals]
@@ -29,6 +29,11 @@ def _outward(lines: list[Line], run: Run, axis: int) -> list[Line]:
     middle = (len(row) - 1) / 2
     order = sorted(range(len(row)), key=lambda i: (abs(i - middle), i))
     return [row[i] for i in order]
+
+
+def _where(line: Line) -> tuple[Run, float]:
+    """The run of a line and how far right or to the front it stands; equals may change places."""
+    return line.run, round(_mean(line, 0 if line.run == "front-to-back" else 1), 3)
 
 
 def _mean(line: Line, axis: int) -> float:

@@ -159,7 +159,7 @@ def _way(path: Sequence[tuple[float, float]]) -> shapely.Geometry:
 
 
 def _broken_ways(deck: Deck, ties: Ties) -> Iterator[Broken]:
-    centres = shapely.points([(s.x, s.y) for s in deck.springs])
+    centres = shapely.points(np.array([(s.x, s.y) for s in deck.springs]).reshape(-1, 2))
     radii = np.array([deck.coil_of(s).top_radius for s in deck.springs])
     for line in ties.lines:
         yield from _broken_bends(line)
