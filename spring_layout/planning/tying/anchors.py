@@ -285,7 +285,18 @@ def _in_order(nails: NailLine, row: list[Tack]) -> list[Tack]:
         while row and row[0].wished - level[-1].wished < SAME_PLACE:
             level.append(row.pop(0))
         ordered += sorted(level, key=lambda tack: _origin(nails, tack)) if level[1:] else level
-    return ordered
+    return _uncrossed(ordered)
+
+
+def _uncrossed(row: list[Tack]) -> list[Tack]:
+    """The same with the tacks of each run in the order of the ways chosen, which do not cross."""
+    row = list(row)
+    for run in {tack.run for tack in row}:
+        places = [i for i, tack in enumerate(row) if tack.run == run]
+        own = sorted((row[i] for i in places), key=lambda tack: tack.chosen)
+        for i, tack in zip(places, own, strict=True):
+            row[i] = tack
+    return row
 
 
 def _origin(nails: NailLine, tack: Tack) -> tuple[float, float]:

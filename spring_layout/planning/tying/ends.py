@@ -37,6 +37,8 @@ SIDEWAYS = 1e-4
 or front to be preferred: at a corner both may be equally near."""
 
 Ways = NDArray[np.intp]
+Picked = tuple[Rows | int, Rows | int, Rows]
+"""Ways picked out of all: their lines, ends and numbers."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,9 +75,14 @@ class Ends:
         )
 
 
-def choose_ends(task: Task, chains: list[Chain], wished: Ways | None = None) -> Ends:
-    """The ways out of ``chains``; ``wished``: a choice known to keep the rules, to fall back on."""
-    choice = _Choice(task, chains)
+def choose_ends(
+    task: Task, chains: list[Chain], wished: Ways | None = None, spaced: bool = True
+) -> Ends:
+    """The ways out of ``chains``, their tacks apart by the least spacing if ``spaced``.
+
+    ``wished``: a choice known to keep the rules, to fall back on.
+    """
+    choice = _Choice(task, chains, spaced)
     chosen = choice.made()
     if wished is not None and (chosen == NO_WAY).any():
         chosen = wished
@@ -85,8 +92,8 @@ def choose_ends(task: Task, chains: list[Chain], wished: Ways | None = None) -> 
 class _Choice:
     """The search for the ways out of one set of lines. An end is numbered 2 x line + (0 or 1)."""
 
-    def __init__(self, task: Task, chains: list[Chain]) -> None:
-        self.task, self.chains = task, chains
+    def __init__(self, task: Task, chains: list[Chain], spaced: bool) -> None:
+        self.task, self.chains, self.spaced = task, chains, spaced
         self.fans = task.fans_of(chains)
         self.ways = self.fans[0].offset.shape[1]
         self.centres = task.standing.centres
@@ -218,14 +225,32 @@ class _Choice:
     def _clashing(self, chosen: Ways) -> list[list[tuple[int, int]]]:
         """Groups of ends whose ways meet one another."""
         lines, ends = np.nonzero(chosen >= 0)
-        own = self.pieces[lines, ends, chosen[lines, ends]]
-        met = cross_or_touch(own[:, None], own) & (lines[:, None] != lines)
+        ways = (lines, ends, chosen[lines, ends])
+        met = self.meet(ways, ways) & (lines[:, None] != lines)
         groups: list[set[int]] = []
         for i, k in np.argwhere(np.triu(met)).tolist():
             joined = [g for g in groups if i in g or k in g]
             groups = [g for g in groups if g not in joined]
             groups.append(set().union({i, k}, *joined))
         return [[(int(lines[i]), int(ends[i])) for i in sorted(g)] for g in groups]
+
+    @cached_property
+    def tacks(self) -> tuple[Rows, Array]:
+        """(m, 2, w) each way's stretch of nail line, and where on it."""
+        stretch, at = (
+            np.stack([getattr(fan, name) for fan in self.fans], axis=1)
+            for name in ("stretch", "at")
+        )
+        return stretch, at
+
+    def meet(self, ways: Picked, others: Picked) -> Flags:
+        """(k, l) whether ways of different lines cross, touch, or have their tacks too near."""
+        met = cross_or_touch(self.pieces[ways][:, None], self.pieces[others])
+        if self.spaced:
+            stretch, at = self.tacks
+            own, theirs = (stretch[ways][:, None], at[ways][:, None]), (stretch[others], at[others])
+            met |= self.task.nails.too_near(*own, *theirs)
+        return met
 
     def _settle(self, chosen: Ways, group: list[tuple[int, int]]) -> None:
         """The best ways of a clashing ``group`` together; the rest stay as they are."""
@@ -234,13 +259,13 @@ class _Choice:
         for end in group:
             inside[end] = True
         lines, ends = np.nonzero((chosen >= 0) & ~inside)
-        rest = self.pieces[lines, ends, chosen[lines, ends]]
+        rest = (lines, ends, chosen[lines, ends])
         links, owner = self.link_pieces
         domains = []
         for end in group:
             rows = np.flatnonzero(self.allowed[end])
+            met = (self.meet((*end, rows), rest) & (lines != end[0])).any(axis=1)
             own = self.pieces[end][rows][:, None]
-            met = (cross_or_touch(own, rest) & (lines != end[0])).any(axis=1)
             met |= (cross_or_touch(own, links) & (owner != end[0])).any(axis=1)
             rows = rows[~met]
             domains.append(rows[np.argsort(self.scores[end][rows], kind="stable")])
@@ -304,8 +329,7 @@ class _Together:
             if len(self.choice.chains[first[0]]) > 1:
                 return np.ones((len(one), len(two)), bool)
             return self.choice._straight_on(first[0])[np.ix_(one, two)]
-        pieces = self.choice.pieces
-        return ~cross_or_touch(pieces[first][one][:, None], pieces[second][two])
+        return ~self.choice.meet((*first, one), (*second, two))
 
 
 def aims_of(course: Array, outward: Array) -> Array:

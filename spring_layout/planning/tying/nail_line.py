@@ -136,6 +136,16 @@ class NailLine:
         """The places on their stretches of tacks ``along`` their sides, mm."""
         return np.asarray(self.begins[side] + along * self.stretching[side])
 
+    def too_near(self, stretch: Rows, at: Array, others: Rows, other_at: Array) -> Flags:
+        """Whether tacks stand nearer than ``anchor_spacing`` to others, broadcast."""
+        apart = np.abs(at - other_at)
+        for number in range(len(self.stretches)):
+            if self.is_closed(number):
+                around = np.where(stretch == number, self.length(number), np.inf)
+                apart = np.minimum(apart, around - apart)
+        least = self.standing.deck.spacing.limits.anchor_spacing
+        return np.asarray((stretch == others) & (stretch >= 0) & (apart < least - HAIR))
+
     def side_at(self, stretch: int, at: float) -> tuple[int, float]:
         """The side and the place along it of the tack ``at`` a place on a stretch."""
         sides = self.stretches[stretch]

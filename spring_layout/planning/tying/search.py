@@ -6,7 +6,8 @@ every spring:
 
 * every spring has one that goes before it (a link or a way out) and one that follows it;
 * of a spring's ways in and ways out, those that bend by more than ``MOST_BEND`` go not together;
-* pieces of different lines that cross or touch go not together (added as they are found broken).
+* pieces of different lines that cross or touch, and ways out whose tacks stand nearer than the
+  least spacing, go not together (added as they are found broken).
 
 A link may be taken though it bends too much, and an end may be left without a clear way, at
 ``BREAK_PRICE`` each: dearer than any detour, so that this happens only where nothing else will
@@ -23,7 +24,7 @@ from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.cover import chains_of
 from spring_layout.planning.tying.ends import AT_SPRING, NO_WAY, Ways
 from spring_layout.planning.tying.task import Chain, Task
-from spring_layout.planning.tying.touch import Rows, cross_or_touch, pieces_of, turn_between
+from spring_layout.planning.tying.touch import Flags, Rows, cross_or_touch, pieces_of, turn_between
 from spring_layout.planning.tying.ways import MOST_BEND
 from spring_layout.tolerances import COST_STEP
 
@@ -45,12 +46,12 @@ Rule = tuple[Rows, NDArray[np.float64]]
 class Found:
     """What a search found: the lines, a way for each end, and no less a cost than ``bound``.
 
-    ``cost`` and ``bound`` are in pitches, breaks included.
+    ``bound`` is in pitches, ``breaks`` (priced in it) how many rules are broken.
     """
 
     chains: list[Chain]
     ways: Ways
-    cost: float
+    breaks: int
     bound: float
     proved: bool
 
@@ -70,8 +71,8 @@ class _Items:
 class Search:
     """One run's search. Items: its links, every way out of every spring, a sharp bend each."""
 
-    def __init__(self, task: Task) -> None:
-        self.task = task
+    def __init__(self, task: Task, spaced: bool = True) -> None:
+        self.task, self.spaced = task, spaced
         self.links = len(task.links)
         self.fans = task.fans
         self.items = self._ways()
@@ -214,12 +215,33 @@ class Search:
         taken = taken[(taken < self.links + self.ways)]
         taken = taken[~np.isnan(self.angles[taken])]
         line = self._line_of(taken)
-        met = cross_or_touch(self.pieces[taken][:, None], self.pieces[taken])
+        met = self._meet(taken, taken)
         met &= line[:, None] != line
         rules: list[Rule] = []
         for i, k in np.argwhere(np.triu(met)).tolist():
             rules += self._apart(int(taken[i]), int(taken[k]))
         return rules
+
+    @cached_property
+    def tacks(self) -> tuple[Rows, Array]:
+        """(links + ways,) the stretch of nail line that an item ends on, -1; where on it."""
+        items = self.items
+        stretch, at = np.full(self.ways, -1), np.zeros(self.ways)
+        for end, fan in enumerate(self.fans):
+            rows = np.flatnonzero((items.end == end) & (items.way >= 0))
+            stretch[rows] = fan.stretch[items.spring[rows], items.way[rows]]
+            at[rows] = fan.at[items.spring[rows], items.way[rows]]
+        return np.append(np.full(self.links, -1), stretch), np.append(np.zeros(self.links), at)
+
+    def _meet(self, items: Rows, others: Rows) -> Flags:
+        """(k, l) whether items cross, touch, or have their tacks too near."""
+        met = cross_or_touch(self.pieces[items][:, None], self.pieces[others])
+        if self.spaced:
+            stretch, at = self.tacks
+            met |= self.task.nails.too_near(
+                stretch[items][:, None], at[items][:, None], stretch[others], at[others]
+            )
+        return met
 
     def _line_of(self, taken: Rows) -> Rows:
         """(k,) which line each item taken belongs to."""
@@ -233,7 +255,7 @@ class Search:
         if {first, second} <= set(np.flatnonzero(self._least()).tolist()):
             return []
         one, two = self._alike(first), self._alike(second)
-        met = cross_or_touch(self.pieces[one][:, None], self.pieces[two])
+        met = self._meet(one, two)
         rules: list[Rule] = []
         for own, others, table in ((one, two, met), (two, one, met.T)):
             for row in np.flatnonzero(table.any(axis=1)):
@@ -258,8 +280,8 @@ class Search:
         for item in taken[(taken >= self.links) & (taken < self.links + self.ways)] - self.links:
             end = int(items.end[item])
             ways[line[int(items.spring[item]), end], end] = items.way[item]
-        cost = float(self.costs[taken].sum()) * UNIT
-        return Found(chains, ways, cost, min(bound * UNIT, cost), proved)
+        breaks = int((ways == NO_WAY).sum() + (taken >= self.links + self.ways).sum())
+        return Found(chains, ways, breaks, bound * UNIT, proved)
 
 
 def _grouped(springs: Rows, count: int) -> list[Rule]:

@@ -169,10 +169,7 @@ def _with_joins(
     firsts, seconds = {a for a, _ in joins}, {b for _, b in joins}
     pairs = list(zip(links.first.tolist(), links.second.tolist(), strict=True))
     kept = np.array(
-        [
-            a not in firsts and b not in seconds and frozenset((a, b)) not in shut
-            for a, b in pairs
-        ],
+        [a not in firsts and b not in seconds and frozenset((a, b)) not in shut for a, b in pairs],
         bool,
     )
     rows = np.array(joins, np.intp).reshape(-1, 2)

@@ -40,7 +40,7 @@ class Fan:
 
     ``spring``: (s,) rows; ``course``: (s,) direction outward, radians; ``offset``: (s, w) from
     the course; ``angle``: (s, w); ``side`` (-1: none), ``along``, ``anchor``: the tack;
-    ``clear``: (s, w); ``over``: (s, w) how many other springs it passes over; ``is_open``: (s,)
+    ``stretch``, ``at``: where that is on the nail line; ``clear``: (s, w); ``over``: (s, w) how many other springs it passes over; ``is_open``: (s,)
     whether the course leaves over a side without a rail.
     """
 
@@ -51,6 +51,8 @@ class Fan:
     side: Rows
     along: Array
     anchor: Array
+    stretch: Rows
+    at: Array
     clear: Flags
     over: Rows
     in_corner: Flags
@@ -85,15 +87,18 @@ def fan_of(courses: Courses, nails: NailLine, run: Run, end: End, springs: Rows)
     )
     clear = met & ~rays.in_corner & (over == 0) & allowed.reshape(-1)
     leaves = rays.leaves.reshape(shape)
+    side = np.where(allowed, rays.side.reshape(shape), -1)
     straight = np.abs(offset).argmin(axis=1)
     return Fan(
         spring=springs,
         course=outward,
         offset=offset,
         angle=angle,
-        side=np.where(allowed, rays.side.reshape(shape), -1),
+        side=side,
         along=rays.along.reshape(shape),
         anchor=rays.anchor.reshape(*shape, 2),
+        stretch=np.where(side >= 0, nails.stretch_of[side], -1),
+        at=nails.at(side, rays.along.reshape(shape)),
         clear=clear.reshape(shape),
         over=over.reshape(shape),
         in_corner=rays.in_corner.reshape(shape),
