@@ -134,18 +134,26 @@ def natural_neighbours(outline: Outline, centres: Array) -> Index:
     """(k, 2) rows of springs that are each other's natural neighbours, first < second, sorted.
 
     Two springs are natural neighbours when they are joined in the Delaunay triangulation, no
-    other spring sees them under 75 degrees or more (it then stands between them), and the
-    straight way from one to the other stays in the opening. In square rows those are the springs
-    before, behind, left and right, never the diagonal ones (seen under 90 degrees, whichever way
-    the triangulation happens to cut the square); in staggered rows with equal sides all six
-    around (seen under 60). In one straight row they are the springs that follow each other. Every
-    pair of a shortest tree that joins all springs is kept (it is seen under 60 degrees at most),
-    so no spring is left without a neighbour by the others.
+    other spring sees them under 75 degrees or more (it then stands between them) unless one is
+    the nearest to the other, and the straight way between them stays in the opening. In square
+    rows those are the springs before, behind, left and right, never the diagonal ones (seen under
+    90 degrees, whichever way the triangulation happens to cut the square); in staggered rows with
+    equal sides all six around (seen under 60). In one straight row they are the springs that
+    follow each other. No spring is left without a neighbour by the others.
     """
     if len(centres) < 2:
         return np.empty((0, 2), np.intp)
     pairs, seen = joined_pairs(centres)
-    return _in_sight(outline, centres, pairs[seen < NEIGHBOUR_ANGLE])
+    free = (seen < NEIGHBOUR_ANGLE) | _nearest_of_one(centres, pairs)
+    return _in_sight(outline, centres, pairs[free])
+
+
+def _nearest_of_one(centres: Array, pairs: Index) -> NDArray[np.bool_]:
+    """(k,) whether in a pair either centre is the other's nearest, or as near."""
+    distance = gaps(centres, np.zeros(len(centres)), pairs)
+    least = np.full(len(centres), np.inf)
+    np.minimum.at(least, pairs.ravel(), np.repeat(distance, 2))
+    return np.asarray((distance[:, None] <= least[pairs] + SAME_GAP).any(axis=1))
 
 
 def _in_sight(outline: Outline, centres: Array, pairs: Index) -> Index:
@@ -197,8 +205,9 @@ def facing_sides(outline: Outline, centres: Array) -> Index:
     """(k, 2) rows (spring, side) of the rim: which spring faces which side, sorted.
 
     A spring faces a side when its nearest place on that side is not the side's end (unless the
-    edge turns inward there, as at a notch, when it counts for the side that begins there), no
-    spring sees the two under 75 degrees or more, and the way to it stays in the opening.
+    edge turns inward there, as at a notch, when it counts for the side that begins there), the
+    way to it stays in the opening, and no spring stands between: none that is nearer to the side
+    by a quarter and sees the two under 60 degrees or more.
     """
     distance, along = _side_distances(outline, centres)
     lengths = np.array([side.length for side in outline.sides])
@@ -208,14 +217,37 @@ def facing_sides(outline: Outline, centres: Array) -> Index:
     feet = np.empty((len(rows), 2))
     for number, side in enumerate(outline.sides):
         feet[sides == number] = side.point(along[rows[sides == number], number])
-    free = _unblocked(centres, rows, feet)
-    free &= _ways_inside(outline, centres[rows], feet)
+    free = _ways_inside(outline, centres[rows], feet)
+    free[free] = _unblocked(centres, distance, rows[free], sides[free], feet[free])
     return np.stack([rows[free], sides[free]], axis=1)
 
 
-def _unblocked(centres: Array, rows: Index, feet: Array) -> NDArray[np.bool_]:
-    """(k,) whether no other spring sees spring ``rows`` and the place ``feet`` too widely."""
+def _unblocked(
+    centres: Array, distance: Array, rows: Index, sides: Index, feet: Array
+) -> NDArray[np.bool_]:
+    """(k,) whether no spring stands between springs ``rows`` and their ``feet`` on ``sides``.
+
+    Springs near a way are asked first, as most ways are blocked there, then the search tree.
+    """
     free = np.ones(len(rows), bool)
+    for near in (_neighbours_of, _around):
+        left = np.flatnonzero(free)
+        asked, other = near(centres, rows[left], feet[left])
+        way = left[asked]
+        nearer = distance[other, sides[way]] < NEARER * distance[rows[way], sides[way]]
+        free[way[nearer & _sees(centres[other], centres[rows[way]], feet[way])]] = False
+    return free
+
+
+NEARER = 0.75
+"""Of a spring's distance from a side: springs of its own row are not nearer than this."""
+
+FACING_ANGLE = 60.0
+"""degrees. A spring nearer to the side that sees a way under at least this stands in the way."""
+
+
+def _neighbours_of(centres: Array, rows: Index, _: Array) -> tuple[Index, Index]:
+    """For each of ``rows`` (k,) the springs joined to it: which of the k, and the spring."""
     pairs, _ = joined_pairs(centres)
     near = np.concatenate([pairs, pairs[:, ::-1]])
     near = near[near[:, 0].argsort(kind="stable")]
@@ -223,29 +255,28 @@ def _unblocked(centres: Array, rows: Index, feet: Array) -> NDArray[np.bool_]:
     counts = np.diff(starts)[rows]
     way = np.repeat(np.arange(len(rows)), counts)
     step = np.arange(len(way)) - np.repeat(np.cumsum(counts) - counts, counts)
-    others = near[starts[rows[way]] + step, 1]
-    free[way[_sees(centres[others], centres[rows[way]], feet[way])]] = False
-    left = np.flatnonzero(free)
-    middles = shapely.points((centres[rows[left]] + feet[left]) / 2)
-    reach = _BLOCKING_REACH * np.hypot(*(centres[rows[left]] - feet[left]).T)
+    return way, near[starts[rows[way]] + step, 1]
+
+
+def _around(centres: Array, rows: Index, feet: Array) -> tuple[Index, Index]:
+    """The springs that could stand in the ways from ``rows`` to ``feet``: which way, the spring."""
+    middles = shapely.points((centres[rows] + feet) / 2)
+    reach = _BLOCKING_REACH * np.hypot(*(centres[rows] - feet).T)
     tree = shapely.STRtree(shapely.points(centres))
     asked, others = tree.query(middles, predicate="dwithin", distance=reach)
-    way = left[asked]
-    blocked = _sees(centres[others], centres[rows[way]], feet[way]) & (others != rows[way])
-    free[way[blocked]] = False
-    return free
+    return asked, others
 
 
-_BLOCKING_REACH = 0.5 / math.tan(math.radians(NEIGHBOUR_ANGLE / 2)) + 0.01
+_BLOCKING_REACH = 0.5 / math.tan(math.radians(FACING_ANGLE / 2)) + 0.01
 """Of a way's length: whatever sees it under the angle is no farther than this from its middle."""
 
 
 def _sees(eyes: Array, first: Array, second: Array) -> NDArray[np.bool_]:
-    """(k,) whether each of ``eyes`` sees two places under 75 degrees or more."""
+    """(k,) whether each of ``eyes`` sees two places under ``FACING_ANGLE`` or more."""
     one, two = first - eyes, second - eyes
     inner = np.sum(one * two, axis=1)
     sizes = np.hypot(one[:, 0], one[:, 1]) * np.hypot(two[:, 0], two[:, 1])
-    return np.asarray((sizes > 0) & (inner <= sizes * math.cos(math.radians(NEIGHBOUR_ANGLE))))
+    return np.asarray((sizes > 0) & (inner <= sizes * math.cos(math.radians(FACING_ANGLE))))
 
 
 def _ways_inside(outline: Outline, starts: Array, feet: Array) -> NDArray[np.bool_]:
