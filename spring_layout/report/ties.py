@@ -34,8 +34,9 @@ def _tie(parts: Parts, line: Line, cut: str, made: Iterable[Crossing], wide: int
     over = listed_all([parts.labels[spring] for spring in line.springs])
     head = f"{opened(RUN_WORDS[line.run])}, over {over}. Cut {cut}."
     start, finish = tack_words(parts, line, 0), tack_words(parts, line, 1)
+    pause = "," if "," in start else ""
     lines = paragraph(head, f"{line.number:>{wide}}  ", indent)
-    lines += paragraph(f"From {start}, to {finish}.", indent, indent)
+    lines += paragraph(f"From {start}{pause} to {finish}.", indent, indent)
     lines += paragraph(ring_words(parts, line), indent, indent)
     knots = knot_words(parts, line, made)
     return [*lines, *paragraph(f"Knot {knots}.", indent, indent)] if knots else lines
@@ -65,12 +66,12 @@ def tack_words(parts: Parts, line: Line, end: int) -> str:
 
 
 def _way(parts: Parts, side: int, along: float) -> str:
-    """Which way from the centre mark: left or right on back and front, else behind or before."""
+    """Which way from the centre mark: left or right on back and front, else behind or forward."""
     curve = parts.standing.outline.sides[side]
     dx, dy = np.asarray(curve.point(along)) - curve.point(curve.length / 2)
     if parts.deck.frame.sides[side].rail in ("back", "front"):
         return "left of" if dx < 0 else "right of"
-    return "behind" if dy < 0 else "before"
+    return "behind" if dy < 0 else "forward of"
 
 
 _RING_WORDS = {1: "top coil", 2: "second coil down", 3: "third coil down"}

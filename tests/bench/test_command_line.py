@@ -1,7 +1,7 @@
 """How long ``spring-layout plan`` takes as a whole process, beside the imports alone.
 
 The measure is the ratio of the two medians; it should stay within 1.6. Run with
-``pytest tests/bench/test_command_line.py --benchmark-enable -m ''``.
+``pytest tests/bench/test_command_line.py --benchmark-only``.
 """
 
 import subprocess

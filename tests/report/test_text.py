@@ -75,14 +75,15 @@ def test_a_tie_tells_its_way_its_piece_and_where_it_is_tacked():
 
 
 def test_a_tie_in_the_middle_is_tacked_at_the_centre_marks():
-    assert "From the centre of the front rail, to the centre of the back rail." in block(
+    assert "From the centre of the front rail to the centre of the back rail." in block(
         report(grid_deck()), 1
     )
 
 
-def test_side_rails_are_measured_behind_and_before_their_centre():
+def test_side_rails_are_measured_behind_and_forward_of_their_centre():
     tie = block(report(grid_deck()), 5)
     assert "From the left rail, 5 5/8 in behind centre, to the right rail, 5 5/8 in behind" in tie
+    assert "5 5/8 in forward of centre" in block(report(grid_deck()), 6)
 
 
 def test_cross_knots_stand_with_the_tie_that_makes_them_in_its_direction():
