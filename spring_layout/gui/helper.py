@@ -3,37 +3,51 @@
 A thread would not do: its pure Python work and the window would take the interpreter from each
 other in the middle of every frame. The helper is asked one thing at a time; of the questions
 that wait, only the latest counts. It ends by itself when the window's process is gone.
+
+A function that takes ``tell`` as its first argument is given one, to tell what it has so far.
 """
 
 import contextlib
+import inspect
 import signal
 from collections.abc import Callable
+from functools import partial
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from threading import Thread
-from typing import Any
+from typing import Any, Literal
 
 from PySide6.QtCore import QObject, Qt, Signal
 
 Question = tuple[int, Callable[..., Any], tuple[Any, ...]]
+Kind = Literal["ready", "told", "answered", "failed"]
+Message = tuple[int, Kind, Any]
 
 
 def serve(pipe: Connection) -> None:
     """The helper's whole life: say that it is there, then answer until the pipe closes."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     with contextlib.suppress(EOFError, OSError):
-        pipe.send((0, True, None))
+        pipe.send((0, "ready", None))
         while True:
-            pipe.send(_answer(pipe.recv()))
+            question = pipe.recv()
+            pipe.send(answer_to(question, partial(_tell, pipe, question[0])))
 
 
-def _answer(question: Question) -> tuple[int, bool, Any]:
+def _tell(pipe: Connection, ticket: int, value: object) -> None:
+    pipe.send((ticket, "told", value))
+
+
+def answer_to(question: Question, tell: Callable[[Any], None]) -> Message:
+    """The answer to a question, or why there is none."""
     ticket, function, arguments = question
+    if "tell" in inspect.signature(function).parameters:
+        arguments = (tell, *arguments)
     try:
-        return ticket, True, function(*arguments)
+        return ticket, "answered", function(*arguments)
     except Exception as error:
-        return ticket, False, str(error) or type(error).__name__
+        return ticket, "failed", str(error) or type(error).__name__
 
 
 class Helper(QObject):
@@ -41,6 +55,7 @@ class Helper(QObject):
 
     answered = Signal(int, object)
     failed = Signal(int, str)
+    told = Signal(int, object)
     ready = Signal()
     _arrived = Signal(object, object)
 
@@ -111,24 +126,61 @@ class Helper(QObject):
             if message is None:
                 return
 
-    def _take(self, pipe: Connection, message: tuple[int, bool, Any] | None) -> None:
+    def _take(self, pipe: Connection, message: Message | None) -> None:
         if pipe is not self._pipe:
             return
         if message is None:
             self._lost()
             return
-        ticket, fine, answer = message
+        ticket, kind, value = message
+        if kind == "told":
+            self.told.emit(ticket, value)
+            return
         self._busy = False
-        if ticket == 0:
-            self.is_ready = True
-            self.ready.emit()
+        self.is_ready = True
         self._hand_over()
-        if ticket and fine:
-            self.answered.emit(ticket, answer)
-        elif ticket:
-            self.failed.emit(ticket, str(answer))
+        if kind == "ready":
+            self.ready.emit()
+        elif kind == "answered":
+            self.answered.emit(ticket, value)
+        else:
+            self.failed.emit(ticket, str(value))
 
     def _lost(self) -> None:
         ticket = self._tickets
         self.stop()
         self.failed.emit(ticket, "the helper process ended unexpectedly")
+
+
+class Here(QObject):
+    """Answers in the window's own process, at once: where no other process can be started."""
+
+    answered = Signal(int, object)
+    failed = Signal(int, str)
+    told = Signal(int, object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._tickets = 0
+        self._stopped = False
+
+    def ask(self, function: Callable[..., Any], *arguments: Any) -> int:
+        """Works out ``function(*arguments)``; the answer comes before this returns."""
+        self._tickets += 1
+        self._stopped = False
+        ticket = self._tickets
+        _, kind, value = answer_to((ticket, function, arguments), partial(self._tell, ticket))
+        if self._stopped:
+            return ticket
+        if kind == "answered":
+            self.answered.emit(ticket, value)
+        else:
+            self.failed.emit(ticket, str(value))
+        return ticket
+
+    def stop(self) -> None:
+        """What is being worked out does not count any more."""
+        self._stopped = True
+
+    def _tell(self, ticket: int, value: object) -> None:
+        self.told.emit(ticket, value)

@@ -28,11 +28,13 @@ from spring_layout.gui.panels.start import StartPage
 from spring_layout.gui.panels.status import StatusLine
 from spring_layout.gui.panels.strip import ToolStrip
 from spring_layout.gui.panels.tie_table import TieTable
+from spring_layout.gui.placing import Placing
 from spring_layout.gui.theme.icons import app_icon
 from spring_layout.gui.theme.look import wear
 from spring_layout.gui.workbench import Workbench
 
 LEAST = QSize(1100, 700)
+START_HINT = "Measure or trace the frame to begin, or open a deck."
 
 
 class MainWindow(QMainWindow):
@@ -50,6 +52,7 @@ class MainWindow(QMainWindow):
         self.view = DeckView(bench)
         self._build()
         self.editing = Editing(bench, self.view, self.acts, self)
+        self.placing = Placing(bench, self.acts, self)
         self.filing = Filing(bench, self.acts, self)
         fill_menus(self)
         self._connect()
@@ -132,6 +135,9 @@ class MainWindow(QMainWindow):
         acts.does("zoom-out", lambda: self.view.zoom_by(0.8))
         acts.does("true-size", self._true_size)
         acts["panels"].toggled.connect(self._hide_panels)
+        springs = self.particulars.springs_page
+        springs.suggest.clicked.connect(acts["suggest"].trigger)
+        springs.even.clicked.connect(acts["even"].trigger)
         self.start.measure.connect(self.filing.new)
         self.start.trace.connect(self._begin_tracing)
         self.start.open_file.connect(self.filing.open)
@@ -147,6 +153,11 @@ class MainWindow(QMainWindow):
         self.particulars.setVisible(shown)
         self.tabs.setVisible(shown)
         self.strip.setVisible(has_deck or tracing)
+        self.stages.setVisible((has_deck or tracing) and not self.acts["panels"].isChecked())
+        if self.middle.currentIndex() == 0:
+            self.bench.set_hint(START_HINT)
+            if self.start.first is not None:
+                self.start.first.setFocus()
         self._follow_title()
 
     def _follow_title(self) -> None:
@@ -196,8 +207,7 @@ class MainWindow(QMainWindow):
         screen = self.screen()
         self.view.zoom_by(screen.physicalDotsPerInch() / 25.4 / self.view.zoom)
 
-    def _hide_panels(self, hidden: bool) -> None:
-        self.stages.setVisible(not hidden)
+    def _hide_panels(self, _hidden: bool) -> None:
         self._follow_document()
 
     def keys_of(self, key: str) -> str:
@@ -208,6 +218,7 @@ class MainWindow(QMainWindow):
         if self.filing.may_close():
             self.filing.closing()
             self.bench.planner.stop_helper()
+            self.placing.end()
             # a stack that is being destroyed still signals; nobody is there to hear it
             self.bench.document.undo_stack.blockSignals(True)
             event.accept()

@@ -85,7 +85,7 @@ def _fill_work_menu(window: "MainWindow") -> None:
     menu.addSeparator()
     for name in TOOLS:
         menu.addAction(window.strip.tools[name])
-    _add(window, menu, "", "suggest", "even", "keep", "mirror")
+    _add(window, menu, "", "suggest", "even", "stop", "keep", "mirror")
 
 
 def _fill_look_menu(window: "MainWindow") -> None:

@@ -21,10 +21,16 @@ class Settings:
         folder = folder or Path(platformdirs.user_config_dir(APP, appauthor=False))
         self.folder = folder
         self._kept = QSettings(str(folder / "settings.ini"), QSettings.Format.IniFormat)
+        self._known: dict[str, str] = {}
 
     def text(self, key: str, default: str = "") -> str:
         """The text kept under ``key``."""
-        return str(self._kept.value(key, default))
+        if key not in self._known:  # asked for in every frame; the file is slow
+            value = self._kept.value(key)
+            if value is None:
+                return default
+            self._known[key] = str(value)
+        return self._known[key]
 
     def flag(self, key: str, default: bool = False) -> bool:
         """The yes or no kept under ``key``."""
@@ -34,6 +40,7 @@ class Settings:
         """Keeps ``value`` under ``key``."""
         if isinstance(value, bool):
             value = "yes" if value else "no"
+        self._known.pop(key, None)
         self._kept.setValue(key, value)
 
     def blob(self, key: str) -> QByteArray | None:

@@ -15,6 +15,7 @@ class PointerNote(QLabel):
     def __init__(self, parent: QWidget, bench: Workbench) -> None:
         super().__init__(parent)
         self._room = parent
+        self._worn = ""
         self._bench = bench
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setTextFormat(Qt.TextFormat.PlainText)
@@ -29,15 +30,23 @@ class PointerNote(QLabel):
         edge, ground = (
             (palette.mark, palette.mark_wash) if refused else (palette.accent, palette.field)
         )
-        self.setStyleSheet(
+        self._wear(
             f"background: {ground}; color: {palette.ink}; border: 1px solid {edge};"
             "border-radius: 4px; padding: 3px 7px;"
         )
-        self.setText(words)
-        self.adjustSize()
+        if words != self.text():
+            self.setText(words)
+            self.adjustSize()
         self._place(pixel)
-        self.show()
-        self.raise_()
+        if not self.isVisible():
+            self.show()
+            self.raise_()
+
+    def _wear(self, sheet: str) -> None:
+        if sheet != self._worn:
+            self._worn = sheet
+            self.setStyleSheet(sheet)
+            self.adjustSize()
 
     def _place(self, pixel: QPointF) -> None:
         room = self._room.rect()

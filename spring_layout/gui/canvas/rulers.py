@@ -3,7 +3,7 @@
 import math
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPixmap
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from spring_layout.gui.canvas.view import DeckView
@@ -38,6 +38,8 @@ class Ruler(QWidget):
         super().__init__()
         self._bench, self._view, self._across = bench, view, across
         self._pointer: float | None = None
+        self._drawn: tuple[object, ...] = ()
+        self._marks = QPixmap()
         policy = QSizePolicy.Policy
         if across:
             self.setSizePolicy(policy.Expanding, policy.Fixed)
@@ -53,8 +55,30 @@ class Ruler(QWidget):
         return QSize(BREADTH, BREADTH)
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        palette = self._bench.palette
+        self._draw_marks()
         painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._marks)
+        self._paint_pointer(painter)
+        painter.end()
+
+    def _draw_marks(self) -> None:
+        """Draws the ruler without the pointer's mark, unless it is drawn already."""
+        bench, way = self._bench, self._view.viewportTransform()
+        at = (way.m11(), way.dx() if self._across else way.dy(), self.width(), self.height())
+        has_deck = bench.deck is not None
+        wanted = (at, bench.units, bench.origin(), bench.palette.name, has_deck)
+        if wanted == self._drawn:
+            return
+        self._drawn = wanted
+        scale = self.devicePixelRatioF()
+        self._marks = QPixmap(self.size() * scale)
+        self._marks.setDevicePixelRatio(scale)
+        painter = QPainter(self._marks)
+        self._paint_ruler(painter)
+        painter.end()
+
+    def _paint_ruler(self, painter: QPainter) -> None:
+        palette = self._bench.palette
         painter.fillRect(self.rect(), QColor(palette.paper))
         painter.setFont(self._font)
         painter.setPen(QPen(QColor(palette.hair), 1))
@@ -64,8 +88,6 @@ class Ruler(QWidget):
             painter.drawLine(self.width() - 1, 0, self.width() - 1, self.height())
         if self._bench.deck is not None:
             self._paint_marks(painter)
-        self._paint_pointer(painter)
-        painter.end()
 
     def _paint_marks(self, painter: QPainter) -> None:
         mark, number = steps_for(self._view.zoom, self._bench.units == "in")

@@ -35,6 +35,7 @@ class DeckScene(QGraphicsScene):
         self.hovered: TieKey | None = None
         self.step: int | None = None
         self.with_handles = False
+        self._reach = QRectF()
         bench.planner.spaces_changed.connect(self.follow_deck)
         bench.planner.plan_changed.connect(self.follow_plan)
         bench.selection.changed.connect(self.follow_selection)
@@ -61,6 +62,7 @@ class DeckScene(QGraphicsScene):
             self.handles.clear()
             return
         picked = self._bench.selection.picked
+        self.frame.clear_rails(self._bench.stage in ("ties", "paper"))
         self.frame.show(deck.frame, standing.outline, picked.side)
         self.springs.show(deck, picked.springs, self._is_frame_stage)
         self._pull_ties()
@@ -173,7 +175,7 @@ class DeckScene(QGraphicsScene):
         x0, y0, x1, y1 = standing.outline.bounds
         wide, deep = (x1 - x0) * ROOM, (y1 - y0) * ROOM
         wanted = QRectF(x0 - wide, y0 - deep, x1 - x0 + 2 * wide, y1 - y0 + 2 * deep)
-        if not self.sceneRect().contains(QRectF(x0, y0, x1 - x0, y1 - y0)) or (
-            self.sceneRect().width() > 3 * wanted.width()
-        ):
+        frame = QRectF(x0, y0, x1 - x0, y1 - y0)
+        if not self._reach.contains(frame) or self._reach.width() > 3 * wanted.width():
+            self._reach = wanted
             self.setSceneRect(wanted)

@@ -3,9 +3,10 @@
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QSizePolicy, QWidget
 
+from spring_layout.gui.theme.icons import pixmap
 from spring_layout.gui.workbench import Workbench
 from spring_layout.units import Kind, LengthError
 
@@ -135,6 +136,14 @@ class Choice(QComboBox):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.offer(options)
         self.activated.connect(lambda index: self.chosen.emit(str(self.itemData(index))))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        painter = QPainter(self)
+        ink = self.palette().color(self.foregroundRole()).name()
+        arrow = pixmap("go-down", 16, self.devicePixelRatioF(), ink, ink)
+        painter.drawPixmap(self.width() - 23, (self.height() - 16) // 2, arrow)
+        painter.end()
 
     def offer(self, options: Sequence[tuple[str, str]]) -> None:
         """What can be chosen: (value, words)."""

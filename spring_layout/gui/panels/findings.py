@@ -4,7 +4,7 @@ from PySide6.QtCore import QModelIndex, QSize, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHeaderView
 
-from spring_layout.gui.panels.tables import Column, Index, Table, TableModel
+from spring_layout.gui.panels.tables import LEFT, Column, Index, Table, TableModel
 from spring_layout.gui.selection import Picked, TieKey
 from spring_layout.gui.theme.icons import icon
 from spring_layout.gui.words import counted
@@ -46,7 +46,7 @@ class FindingRows(TableModel):
             finding = self.keys[index.row()]
             return f"{finding.message} {finding.mend}\nLimit from: {finding.source}"
         if role == Qt.ItemDataRole.TextAlignmentRole:
-            return Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+            return LEFT
         return super().data(index, role)
 
     def _severity(self, row: int) -> str:

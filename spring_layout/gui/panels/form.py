@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from spring_layout.gui.panels.fields import label
+from spring_layout.gui.panels.fields import Choice, label
 
 W = TypeVar("W", bound=QWidget)
 
@@ -64,6 +64,10 @@ class Page(QScrollArea):
             self._grid.setColumnStretch(0, 5)
             self._grid.setColumnStretch(1, 6)
             self._rows.insertLayout(self._rows.count() - 1, self._grid)
+        if isinstance(field, Choice):  # words need the whole width
+            self.put(label(words, buddy=field)).setToolTip(tip)
+            field.setToolTip(tip)
+            return self.put(field)
         at = self._grid.rowCount()
         told = label(words, buddy=field)
         told.setWordWrap(True)

@@ -34,6 +34,7 @@ class StartPage(QScrollArea):
         self._bench = bench
         self.setWidgetResizable(True)
         self.setObjectName("start")
+        self.first: QPushButton | None = None
         inside = QWidget()
         column = QVBoxLayout(inside)
         column.setContentsMargins(48, 32, 48, 32)
@@ -76,6 +77,7 @@ class StartPage(QScrollArea):
             made.setAccessibleName(words)
             made.setAccessibleDescription(tip)
             made.clicked.connect(lambda _=False, d=do: d())
+            self.first = self.first if i else made
             grid.addWidget(made, 0, i)
             grid.setColumnStretch(i, 1)
         return grid
@@ -111,4 +113,4 @@ def readable(paths: list[Path]) -> list[tuple[Path, Deck]]:
             found.append((path, read_deck(path)))
         except DeckFileError:
             continue
-    return found
+    return sorted(found, key=lambda pair: len(pair[1].springs))

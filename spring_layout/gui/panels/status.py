@@ -19,9 +19,11 @@ class StatusLine(QStatusBar):
         self._bench = bench
         self.setSizeGripEnabled(False)
         self.hint = QLabel("")
+        self.hint.setIndent(8)
         self.place, self.zoom = QLabel(""), QLabel("")
         self.place.setMinimumWidth(180)
         self.zoom.setMinimumWidth(56)
+        self.zoom.setToolTip("How large the deck is shown, in hundredths of its true size")
         self.units = QToolButton()
         self.units.setToolTip("Show lengths in the other unit")
         self.units.clicked.connect(self._switch_units)

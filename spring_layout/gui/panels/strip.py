@@ -10,7 +10,7 @@ from spring_layout.gui.theme.icons import icon
 from spring_layout.gui.workbench import Workbench
 
 _BESIDE: dict[str, tuple[str, ...]] = {
-    "springs": ("suggest", "even", "keep", "mirror"),
+    "springs": ("suggest", "even", "stop", "keep", "mirror"),
     "paper": ("export", "print"),
 }
 """Actions that stand beside the tools of a stage."""
@@ -77,6 +77,8 @@ class ToolStrip(QFrame):
     def _add(self, action: QAction) -> None:
         made = QToolButton()
         made.setDefaultAction(action)
+        made.setVisible(action.isVisible())
+        action.visibleChanged.connect(lambda a=action, b=made: b.setVisible(a.isVisible()))
         made.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         made.setIconSize(QSize(20, 20))
         made.setMinimumHeight(32)

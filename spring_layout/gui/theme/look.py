@@ -128,7 +128,8 @@ QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus { border: 2px solid @acce
   padding: 4px 6px; }
 QLineEdit[refused="true"] { border: 2px solid @mark@; padding: 4px 6px; }
 QLineEdit:disabled, QComboBox:disabled { color: @ring_faint@; background: transparent; }
-QComboBox::drop-down { border: none; width: 22px; }
+QComboBox::drop-down { border: none; width: 24px; }
+QComboBox::down-arrow { image: none; }
 QComboBox QAbstractItemView { background: @field@; border: 1px solid @hair@; padding: 3px;
   selection-background-color: @accent_wash@; selection-color: @ink@; outline: none; }
 QCheckBox { spacing: 8px; min-height: 28px; }
@@ -139,6 +140,7 @@ QTabBar::tab:selected { color: @ink@; border-bottom-color: @accent@; }
 QTabBar::tab:hover { color: @ink@; }
 QTabBar::tab:focus { color: @accent@; }
 QTabWidget::pane { border: none; }
+QTabBar { qproperty-drawBase: 0; }
 QTableView, QListView { background: @paper@; border: none; gridline-color: @hair@; outline: none;
   selection-background-color: @accent_wash@; selection-color: @ink@; alternate-background-color:
   @field@; }

@@ -14,6 +14,9 @@ from spring_layout.gui.canvas.items import EDGE, LABEL, PAPER, RAIL, Label, Stea
 from spring_layout.gui.canvas.pens import Pens
 from spring_layout.planning.parts import Array
 
+_BEYOND = 30.0
+"""px from the rail's outer edge to a side's name, past the numbers of the tack points."""
+
 
 def closed(places: Array) -> QPainterPath:
     """A closed path through (n, 2) places, mm."""
@@ -47,6 +50,7 @@ class FrameLayer:
         self._edges: list[QGraphicsPathItem] = []
         self._marks = add_path(scene, LABEL, pens.rail_edge, QBrush())
         self.names: list[Label] = []
+        self._clear = False
 
     def restyle(self, pens: Pens) -> None:
         """Takes another palette."""
@@ -64,6 +68,12 @@ class FrameLayer:
         self._show_rails(frame, outline)
         self._show_edges(frame, outline, picked)
         self._show_names(frame, outline)
+
+    def clear_rails(self, clear: bool) -> None:
+        """The names stand outside the rails, where tack points need the rails."""
+        if clear != self._clear:
+            self._clear = clear
+            self._shown = None
 
     def clear(self) -> None:
         """Shows no frame."""
@@ -118,9 +128,12 @@ class FrameLayer:
         curve = outline.sides[side]
         middle = curve.length / 2
         label.write(name, self._pens.palette.ink)
-        label.setPos(*curve.point(middle, frame.width_of(side) * 0.64).tolist())
+        out = frame.width_of(side) * (1.0 if self._clear else 0.64)
+        label.setPos(*curve.point(middle, out).tolist())
         turned = math.degrees(float(curve.heading(middle))) % 360
-        label.setRotation(turned - 180 if 90 < turned <= 270 else turned)
+        flipped = 90 < turned <= 270
+        label.setRotation(turned - 180 if flipped else turned)
+        label.shift(0.0, _BEYOND * (1 if flipped else -1) if self._clear else 0.0)
 
     def _name(self, count: int) -> None:
         while len(self.names) > count:

@@ -10,8 +10,14 @@ from spring_layout.deck.model import Deck, Spring
 from spring_layout.gui.canvas.items import LABEL, Label, SpringItem, Steady, Symbol
 from spring_layout.gui.canvas.pens import Pens
 
-_BESIDE = 0.55
-"""Of the top coil's radius: how far from the centre the label stands, between the ties."""
+_INSIDE = (0.51, 0.21)
+"""Of the top coil's radius: where the label stands in a ring with room, between the ties."""
+_OUTSIDE = (0.38, 0.92)
+"""The way to the label of a small ring: outside it, between the tie and the diagonal."""
+_BESIDE = 10.0
+"""px from a small ring to the middle of its label."""
+_ROOMY, _LEAST = 62.0, 20.0
+"""px across: from where the label goes inside the ring, and below which there is none."""
 
 
 class SpringLayer:
@@ -94,6 +100,7 @@ class SpringLayer:
         for name, label in self.labels.items():
             label.keep_size(zoom)
             label.setVisible(bool(label.words) and self._has_room(self.rings[name]))
+            self._place_label(name, self._shown[name], self.rings[name].coil.top_radius)
         for sign in [*self._marks.values(), *self._pins.values()]:
             sign.keep_size(zoom)
 
@@ -108,7 +115,7 @@ class SpringLayer:
         self._shown = {}
 
     def _has_room(self, ring: SpringItem) -> bool:
-        return ring.coil.top_diameter * self._zoom >= 26
+        return ring.coil.top_diameter * self._zoom >= _LEAST
 
     def _drop(self, name: str) -> None:
         self._scene.removeItem(self.rings.pop(name))
@@ -125,7 +132,10 @@ class SpringLayer:
     def _place_label(self, name: str, spring: Spring, radius: float) -> None:
         label = self.labels.get(name)
         if label is not None:
-            label.setPos(spring.x + 0.92 * _BESIDE * radius, spring.y + 0.38 * _BESIDE * radius)
+            way, far = _INSIDE, radius
+            if 2 * radius * self._zoom < _ROOMY:
+                way, far = _OUTSIDE, radius + _BESIDE / self._zoom
+            label.setPos(spring.x + way[0] * far, spring.y + way[1] * far)
         sign = self._marks.get(name)
         if sign is not None:
             sign.setPos(spring.x + 0.71 * radius, spring.y - 0.71 * radius)

@@ -8,9 +8,10 @@ from spring_layout.deck.model import End
 from spring_layout.gui.panels.fields import Choice, LengthField, Switch, label
 from spring_layout.gui.panels.form import Page, button
 from spring_layout.gui.theme.icons import icon
-from spring_layout.gui.words import RAIL_WORDS, RUN_WORDS, counted
+from spring_layout.gui.words import RUN_WORDS
 from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.parts import Line
+from spring_layout.report.ties import knot_words, tack_words, twine_total
 
 DIAGONALS = (
     ("two-or-more", "over two springs or more"),
@@ -87,7 +88,7 @@ class TiesPage(Page):
         self.steps.follow()
         pieces, twine = self.facts.values()
         pieces.setText(str(plan.parts.twine.pieces) if plan else "–")
-        twine.setText(self._bench.length(plan.parts.twine.cut_total, "cut") if plan else "–")
+        twine.setText(twine_total(deck, plan.parts.twine.cut_total) if plan else "–")
 
     def _set(self, words: str, **fields: object) -> None:
         self._bench.attempt(words, lambda deck: edits.set_tying(deck, **fields))
@@ -178,6 +179,7 @@ class TiePage(Page):
         self.facts = {name: self.fact(name) for name in names}
         for fact in self.facts.values():
             fact.setWordWrap(True)
+            fact.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
         self.heading("Tack points")
         self.loose: dict[End, QWidget] = {}
         ends: tuple[tuple[End, str], ...] = (("start", "first"), ("finish", "last"))
@@ -201,36 +203,20 @@ class TiePage(Page):
         self.title.setText(f"{self._bench.words.tie_title} {line.number}")
         self.run.setText(RUN_WORDS[line.run][0].upper() + RUN_WORDS[line.run][1:])
         self.facts["Over"].setText(", ".join(label_of(name) for name in line.springs))
-        self.facts["From"].setText(self._anchor(line, 0))
-        self.facts["To"].setText(self._anchor(line, 1))
+        self.facts["From"].setText(tack_words(plan.parts, line, 0))
+        self.facts["To"].setText(tack_words(plan.parts, line, 1))
         twine = next((t for t in plan.parts.twine.lines if t.number == line.number), None)
         drape, cut = (twine.drape, twine.cut_length) if twine else (0.0, 0.0)
         self.facts["Length over the springs"].setText(length(drape))
         self.facts["Cut"].setText(length(cut, "cut"))
         knots = [c for c in plan.parts.ties.crossings if c.tied_by == line.number]
-        self.facts["Cross knots"].setText(f"{counted(len(knots), 'knot')} to make")
+        told = knot_words(plan.parts, line, knots)
+        self.facts["Cross knots"].setText(told or "none to make")
         self._show_moved(line)
         pairs = list(zip(line.springs, line.springs[1:], strict=False))
         self.pair.offer([(f"{a} {b}", f"{label_of(a)} and {label_of(b)}") for a, b in pairs])
         self.pair.setEnabled(bool(pairs))
         self.part.setEnabled(bool(pairs))
-
-    def _anchor(self, line: Line, end: int) -> str:
-        """The tack point's place: its rail, and how far from the rail's middle."""
-        deck, standing = self._bench.deck, self._bench.planner.standing
-        side, along = line.sides[end], line.along[end]
-        if side is None or along is None or deck is None or standing is None:
-            return "no rail"
-        curve = standing.outline.sides[side]
-        off = along - curve.length / 2
-        rail = RAIL_WORDS[deck.frame.sides[side].rail].lower()
-        shown = self._bench.length(abs(off))
-        tangent = curve.tangent(along) * (1 if off >= 0 else -1)
-        if shown.startswith("0 "):
-            return f"{rail}, middle"
-        ways = ("right", "left") if abs(tangent[0]) >= abs(tangent[1]) else ("front", "back")
-        way = ways[0] if tangent[0 if ways[0] == "right" else 1] > 0 else ways[1]
-        return f"{rail}, {shown} to the {way}"
 
     def _show_moved(self, line: Line) -> None:
         deck = self._bench.deck

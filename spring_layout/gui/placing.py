@@ -1,0 +1,58 @@
+"""Suggesting layouts and spacing evenly, as the window offers them."""
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QDialog, QWidget
+
+from spring_layout.deck.edits.common import checked
+from spring_layout.gui.actions import Actions
+from spring_layout.gui.evening import Evening
+from spring_layout.gui.helper import Helper, Here
+from spring_layout.gui.panels.layouts_dialog import LayoutsDialog
+from spring_layout.gui.words import counted
+from spring_layout.gui.workbench import Workbench
+
+
+class Placing(QObject):
+    """The two actions on places, and the helper process that works them out."""
+
+    def __init__(self, bench: Workbench, acts: Actions, window: QWidget) -> None:
+        super().__init__(window)
+        self._bench, self._acts, self._window = bench, acts, window
+        self.helper: Helper | Here = Helper(self)
+        self.evening = Evening(bench, self.helper, self)
+        self.evening.began.connect(self._follow)
+        self.evening.ended.connect(self._follow)
+        acts.does("suggest", self.suggest)
+        acts.does("even", self.evening.start)
+        acts.does("stop", self.evening.stop)
+        self._follow()
+
+    def work_here(self) -> None:
+        """Works everything out in the window's own process."""
+        self.end()
+        self.helper = Here(self)
+        self.evening.use(self.helper)
+
+    def end(self) -> None:
+        """Ends the helper process."""
+        self.evening.drop()
+        self.helper.stop()
+
+    def _follow(self) -> None:
+        running = self.evening.is_running
+        self._acts["stop"].setEnabled(running)
+        self._acts["even"].setVisible(not running)
+        self._acts["stop"].setVisible(running)
+
+    def suggest(self) -> None:
+        """Layouts to choose from; the chosen one is one step."""
+        self.evening.drop()
+        if self._bench.document.deck is None:
+            return
+        dialog = LayoutsDialog(self._bench, self.helper, self._window)
+        if dialog.exec() == QDialog.DialogCode.Accepted and dialog.chosen is not None:
+            chosen = dialog.chosen
+            self._bench.selection.clear()
+            count = counted(len(chosen.springs), "spring")
+            if self._bench.attempt(f"Set {count}", lambda _: checked(chosen)):
+                self._bench.choose_stage("springs")
