@@ -13,8 +13,10 @@ BLOCK_GAP, WIDE_GAP = 3.4, 6.0
 """mm between two blocks of a column: at least, and where there is room."""
 _PAD = 4.0
 """mm of white inside the border and beside a rule."""
-_COLUMN = 62.0
-"""mm, the width of a column where it can be chosen."""
+_WIDTHS = (62.0, 70.0, 78.0)
+"""mm, the widths that a column beside the picture may have."""
+_LEAST_WIDTH = 56.0
+"""mm, the least width of a column under the picture."""
 _MOST_BAND = 0.45
 """The margin under the picture takes at most this share of the sheet's height."""
 Blocks = Callable[[float], list[Block]]
@@ -58,7 +60,9 @@ def layouts(paper: Paper, blocks: Blocks) -> list[Layout]:
     """The ways to divide ``paper``, either way up, with the margin at the right or below."""
     found = []
     for turned in (paper.landscape(), paper.portrait()):
-        found += [_beside(turned, blocks), _below(turned, blocks)]
+        found += [_beside(turned, blocks, width) for width in _WIDTHS]
+        most = max(1, int((turned.width - 2 * MARGIN) // (_LEAST_WIDTH + 2 * _PAD)))
+        found += [_below(turned, blocks, count) for count in sorted({most, max(1, most - 1)})]
     return [layout for layout in found if layout is not None]
 
 
@@ -100,9 +104,9 @@ def _border(paper: Paper) -> Rect:
     return Rect(MARGIN, MARGIN, paper.width - 2 * MARGIN, paper.height - 2 * MARGIN)
 
 
-def _beside(paper: Paper, make: Blocks) -> Layout | None:
+def _beside(paper: Paper, make: Blocks, width: float) -> Layout | None:
     border = _border(paper)
-    width = min(_COLUMN, border.width / 2 - 2 * _PAD)
+    width = min(width, border.width / 2 - 2 * _PAD)
     height = border.height - 2 * _PAD
     kept = _kept(make(width), lambda blocks: height_of(blocks) <= height)
     if kept is None:
@@ -119,9 +123,8 @@ def _beside(paper: Paper, make: Blocks) -> Layout | None:
     )
 
 
-def _below(paper: Paper, make: Blocks) -> Layout | None:
+def _below(paper: Paper, make: Blocks, count: int) -> Layout | None:
     border = _border(paper)
-    count = max(1, int(border.width // (_COLUMN + 2 * _PAD)))
     width = border.width / count - 2 * _PAD
     most = border.height * _MOST_BAND - 2 * _PAD
     kept = _kept(make(width), lambda blocks: _split(blocks, count)[0] <= most)

@@ -229,5 +229,6 @@ def _title_cells(place: Place, facts: SheetFacts, room: float) -> list[Item]:
             items.append(Path(polyline(((left, y), (left, y + 10.5))), look.RULE))
         inset = left + (1.5 if i else 0.0)
         items.append(written((inset, y + 1.6), what, soft=True))
-        items.append(written((inset, y + 1.6 + LINE + 0.6), value))
+        if value:
+            items.append(written((inset, y + 1.6 + LINE + 0.6), value))
     return items

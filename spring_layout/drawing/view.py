@@ -51,8 +51,3 @@ class View:
         start = math.degrees(math.atan2(begin[1] - y, begin[0] - x))
         radius = self.length(abs(1 / side.curvature))
         return (Move(*begin), Arc(x, y, radius, start, math.degrees(side.sweep)))
-
-
-def mid(side: SideCurve) -> Array:
-    """The place halfway along a side's inside edge, where its rail has the centre mark, mm."""
-    return side.point(side.length / 2)

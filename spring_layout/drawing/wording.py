@@ -11,11 +11,6 @@ from spring_layout.planning.parts import Array, Parts
 from spring_layout.units import Units, format_length
 
 HITCHES = {"clove": "clove hitch", "half": "half hitch", "overhand": "overhand knot"}
-RULES = {
-    "over-springs-3": "3 × the length over the springs",
-    "single-1.67": "1 2/3 × the opening, single",
-    "doubled-4": "4 × the opening, doubled",
-}
 ORDERS = {
     "balanced": "from the middle out, by turns",
     "by-direction": "one direction after the other",
@@ -39,9 +34,7 @@ def number_rows(parts: Parts) -> list[tuple[str, str]]:
     if parts.twine.pieces:
         total = total_words(parts.twine.cut_total, units)
         pieces = "1 piece" if parts.twine.pieces == 1 else f"{parts.twine.pieces} pieces"
-        rows.append(("Spring twine", f"{pieces}, {total} in all"))
-        counted = "an estimate from hitches and knots"
-        rows.append(("Lengths", counted if parts.counts else RULES[parts.twine.rule]))
+        rows.append(("Spring twine", f"{pieces}, about {total} in all"))
         rows.append(("Hitch", HITCHES[deck.twine.hitch]))
         rows.append(("Tying order", ORDERS[deck.tying.order]))
     return rows

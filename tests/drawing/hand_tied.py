@@ -93,6 +93,18 @@ def _way_out(
             if standing.deck.frame.sides[i].rail != "none":
                 x, y = side.point(along, outside)
                 return i, along, (float(x), float(y))
+    return _beside_corner(standing, centres[at], way)
+
+
+def _beside_corner(
+    standing: Standing, origin: np.ndarray, way: np.ndarray
+) -> tuple[int | None, float | None, Point | None]:
+    """A tie that goes out at a corner is tacked 30 mm beside it."""
+    for i, side in enumerate(standing.outline.sides):
+        for along in side.meet(origin, way):
+            kept = min(max(along, 30.0), side.length - 30.0)
+            x, y = side.point(kept, standing.deck.frame.nail_line_of(i))
+            return i, kept, (float(x), float(y))
     return None, None, None
 
 
