@@ -116,6 +116,18 @@ def nearest_place(frame: Frame, side: int, place: np.ndarray) -> tuple[float, fl
     return math.dist(rim, place), turn
 
 
+def turn_across(frame: Frame, side: int, place: np.ndarray) -> float:
+    """The edge's turn from its chord straight across from ``place``, square to it, radians."""
+    start, end = _ends(frame, side)
+    half = float(np.hypot(*(end - start))) / 2
+    ahead = (end - start) / (2 * half)
+    far = float(np.clip((place - (start + end) / 2) @ ahead, -half, half))
+    sweep = _sweep(frame, side)
+    if sweep == 0:
+        return 0.0
+    return math.copysign(math.asin(min(1.0, max(-1.0, far / _radius(frame, side)))), sweep * far)
+
+
 def chord_angle(frame: Frame, side: int) -> float:
     """The direction of a side's chord, radians from x toward the front."""
     start, end = _ends(frame, side)

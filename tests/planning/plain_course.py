@@ -9,12 +9,13 @@ from statistics import median
 import numpy as np
 
 from spring_layout.deck.model import RUNS, Deck, Frame, Run
-from tests.frame_shapes import chord_angle, chord_length, nearest_place, opening
+from tests.frame_shapes import chord_angle, chord_length, nearest_place, opening, turn_across
 
 BOW_LEAN = math.radians(20)
 SIDE_LEAN = math.radians(50)
 LANE = math.radians(20)
 BELL = 1.5
+LEVEL = 1e-6
 AXIS: dict[Run, float] = {
     "front-to-back": -math.pi / 2,
     "side-to-side": 0.0,
@@ -103,11 +104,15 @@ class PlainCourse:
             x0, y0, x1, y1 = opening(frame).bounds
             far = {"left": x0, "right": x1, "back": y0, "front": y1}[rail]
             return axis, abs(place[0 if run == "front-to-back" else 1] - far)
-        nearest = {i: nearest_place(frame, i, place) for i in sides}
-        best = min(sides, key=lambda i: nearest[i][0])
-        away, bow = nearest[best]
+        far_off = {i: nearest_place(frame, i, place)[0] for i in sides}
+        away = min(far_off.values())
         if run == "side-to-side":
-            return axis + sides[best] + max(-BOW_LEAN, min(BOW_LEAN, bow)), away
+            leans = [
+                sides[i] + max(-BOW_LEAN, min(BOW_LEAN, turn_across(frame, i, place)))
+                for i in sides
+                if far_off[i] <= away + LEVEL
+            ]
+            return axis + sum(leans) / len(leans), away
         lengths = [chord_length(frame, i) for i in sides]
         mean = sum(a * b for a, b in zip(lengths, sides.values(), strict=True)) / sum(lengths)
         return axis + mean, away

@@ -1,8 +1,9 @@
 """The course of each run: the direction that it should have at a place.
 
 Front to back, the directions of the chords of the left and right sides, blended by how near each
-is; side to side, the tangents of the back and front sides at their places nearest, likewise. A
-tangent leans from its own chord by ``BOW_LEAN`` at most, so that on a round frame the rows do
+is; side to side, the tangents of the back and front sides, likewise. Of several sides of one rail
+the nearest counts, or the mean of those equally near (within ``LEVEL``). Its tangent is that
+straight across from the place, square to its chord (beyond its ends, that at the end), and leans from its own chord by ``BOW_LEAN`` at most, so that on a round frame the rows do
 not follow the rim. A side whose chord leans more than ``SIDE_LEAN`` from the run's axis, and one
 that the deck has not got, is taken to run along the axis at the far edge of the opening.
 
@@ -32,6 +33,8 @@ SIDE_LEAN = math.radians(50.0)
 """A side that leans more than this from its run's axis gives no course."""
 LANE = math.radians(20.0)
 """A spring's next one in a run lies within this of the course."""
+LEVEL = 1e-6
+"""mm. Sides whose distances differ by less are equally near."""
 BELL = 1.5
 """pitches. How far springs count toward the local pitch (the bell curve's deviation)."""
 DENSE = 300
@@ -198,19 +201,20 @@ class _Edge:
                 for side, a in zip(self.sides, along, strict=True)
             ]
         )
-        nearest = away.argmin(axis=0)
         distance = np.asarray(away.min(axis=0))
         if not self.is_curved:
             return np.full(len(places), self.chord), distance
-        rows = np.arange(len(places))
-        leans = np.stack([self._lean(side, a) for side, a in zip(self.sides, along, strict=True)])
-        return np.asarray(leans[nearest, rows]), distance
+        leans = np.stack([self._lean(side, places) for side in self.sides])
+        near = away <= distance + LEVEL
+        return np.asarray((leans * near).sum(axis=0) / near.sum(axis=0)), distance
 
-    def _lean(self, side: SideCurve, along: Array) -> Array:
+    def _lean(self, side: SideCurve, places: Array) -> Array:
         chord = float(side.heading(side.length / 2))
-        bow = np.clip(side.heading(along) - chord, -BOW_LEAN, BOW_LEAN)
+        across = (places - np.asarray(side.start)) @ (math.cos(chord), math.sin(chord))
+        share = np.clip(2 * across / side.chord - 1, -1.0, 1.0)
+        bow = np.arcsin(share * math.sin(side.sweep / 2))
         lean = float(turn_between(np.array(self.axis), np.array(chord + self.turned)))
-        return self.axis + lean + bow
+        return np.asarray(self.axis + lean + np.clip(bow, -BOW_LEAN, BOW_LEAN))
 
 
 @dataclass(frozen=True, eq=False)
