@@ -47,7 +47,7 @@ WEB_THICKNESS = 3.0
 TAIL = 100.0
 """mm at each end of a working length, to start and to finish it off. Common practice, no source."""
 
-CLOSE_ENOUGH = 1e-3
+CLOSE_ENOUGH = 5e-3
 """A route that is longer than the proven floor by no more than this share is not improved."""
 
 

@@ -15,15 +15,15 @@ from numpy.typing import NDArray
 from spring_layout.planning.parts import Array
 from spring_layout.planning.stitching_ways import Ways
 
-ROUNDS_BY_FOOT = 30_000
-"""Improvements times feet: 500 rounds at 60 feet, about half a second."""
+ROUNDS_BY_FOOT = 6_000
+"""Improvements times feet: 100 rounds at 60 feet, a twentieth of a second."""
 
-MOST_ROUNDS = 1_000
+MOST_ROUNDS = 500
 
 MOST_CHARGED = 400
 """feet. Beyond this the table of all ways is too large, and the floor is taken without charges."""
 
-_PATIENCE = 15
+_PATIENCE = 5
 """rounds without a better floor before the step is halved."""
 
 

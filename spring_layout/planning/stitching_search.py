@@ -20,8 +20,10 @@ from spring_layout.planning.stitching_ways import Route, Ways, route_along
 
 Feet = NDArray[np.intp]
 
-MOVES_BY_FOOT = 4_000
-"""Moves times feet: 66 moves at 60 feet, some tenths of a second."""
+MOVES_BY_FOOT = 2_400
+"""Moves times feet: 40 moves at 60 feet, a tenth of a second or two."""
+
+MOST_MOVES = 60
 
 MOST_IMPROVED = 300
 """feet. Beyond this the tables of a move grow past some tens of MB: only the starts compete."""
@@ -74,7 +76,7 @@ def short_route(ways: Ways, floor: float, close: float) -> Route:
 def _improved(ways: Ways, order: Feet, enough: float) -> Route:
     search = _Search(ways)
     draw = np.random.default_rng(0)
-    moves = MOVES_BY_FOOT // ways.feet
+    moves = min(MOST_MOVES, MOVES_BY_FOOT // ways.feet)
     best, best_length = order, np.inf
     while moves > 0 and best_length > enough:
         steps = list(islice(search.descent(order), moves))
