@@ -1,11 +1,11 @@
 """The base in words: the strips of webbing and the sewing-in of the feet."""
 
+from spring_layout.checks.tie_words import listed_all, twine_total
 from spring_layout.checks.words import length, opened
 from spring_layout.deck.model import Deck
 from spring_layout.planning.parts import Parts, Strip
 from spring_layout.planning.stitching import StitchingPlan
 from spring_layout.report.tables import paragraph, table
-from spring_layout.report.ties import listed_all, twine_total
 from spring_layout.units import format_length
 
 HEADS = ("Strip", "Middle at", "Cut", "")

@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 
+from spring_layout.checks.tie_words import twine_total
 from spring_layout.checks.words import length, percent
+from spring_layout.checks.work_words import CAUTIONS
 from spring_layout.deck.model import Deck, TwineRule
 from spring_layout.plan import Plan
 from spring_layout.planning.finding import Finding, Severity
@@ -11,7 +13,7 @@ from spring_layout.report.base import base_section
 from spring_layout.report.materials import materials_section
 from spring_layout.report.springs import springs_section
 from spring_layout.report.tables import paragraph
-from spring_layout.report.ties import cut_list, ties_section, twine_total
+from spring_layout.report.ties import cut_list, ties_section
 from spring_layout.units import MM_PER_INCH
 
 RULE_WORDS: dict[TwineRule, str] = {
@@ -21,14 +23,6 @@ RULE_WORDS: dict[TwineRule, str] = {
 }
 
 SEVERITY_WORDS: dict[Severity, str] = {"wrong": "Wrong", "doubtful": "Doubtful", "note": "Note"}
-
-CAUTIONS = (
-    "Protect your eyes while you press down, tie or cut springs: a spring or a tack can let go.",
-    "Keep your hands out from under a loaded spring; wear gloves to pull twine tight.",
-    "Wear a dust mask for old fillings, and treat old paint as lead-bearing.",
-    "Fire-safety rules for re-upholstery differ by country (UK: SI 1988/1324 as amended, incl. SI "
-    "2025/531; US: 16 CFR 1640). Local codes and a qualified upholsterer come first.",
-)
 
 
 def plan_to_text(plan: Plan) -> str:

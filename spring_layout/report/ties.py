@@ -1,12 +1,16 @@
 """The ties in tying order: where each runs, what to cut, the cross knots to make on it."""
 
-from collections import defaultdict
 from collections.abc import Iterable
 
-import numpy as np
-
-from spring_layout.checks.words import RUN_WORDS, length, opened, side_named, ties_named
-from spring_layout.deck.model import Deck
+from spring_layout.checks.tie_words import (
+    knot_words,
+    knots_by_tie,
+    listed_all,
+    pieces_to_cut,
+    ring_words,
+    tack_words,
+)
+from spring_layout.checks.words import RUN_WORDS, opened, ties_named
 from spring_layout.planning.parts import Crossing, Line, Parts
 from spring_layout.report.tables import paragraph
 from spring_layout.units import format_length
@@ -14,9 +18,7 @@ from spring_layout.units import format_length
 
 def ties_section(parts: Parts) -> list[str]:
     """Every tie in tying order with its tack points, its piece of twine and its cross knots."""
-    made = defaultdict(list)
-    for crossing in parts.ties.crossings:
-        made[crossing.tied_by].append(crossing)
+    made = knots_by_tie(parts)
     wide = len(str(len(parts.ties.lines)))
     lines = [
         "TIES, in the order of tying. Each is knotted to those that it meets. Distances along a",
@@ -24,7 +26,7 @@ def ties_section(parts: Parts) -> list[str]:
     ]
     for line, twine in zip(parts.ties.lines, parts.twine.lines, strict=True):
         cut = format_length(twine.cut_length, parts.deck.units, "cut")
-        lines += ["", *_tie(parts, line, cut, made[line.number], wide)]
+        lines += ["", *_tie(parts, line, cut, made.get(line.number, ()), wide)]
     return lines
 
 
@@ -42,117 +44,10 @@ def _tie(parts: Parts, line: Line, cut: str, made: Iterable[Crossing], wide: int
     return [*lines, *paragraph(f"Knot {knots}.", indent, indent)] if knots else lines
 
 
-def listed_all(names: list[str]) -> str:
-    """All names: "A1, A2 and A3"."""
-    *first, last = names
-    return f"{', '.join(first)} and {last}" if first else last
-
-
-def tack_words(parts: Parts, line: Line, end: int) -> str:
-    """Where ``line`` is tacked at its start (0) or finish (1), in words.
-
-    "the back rail, 5 1/2 in left of centre"; without a rail "A1, where it ends without a rail".
-    """
-    side, along = line.sides[end], line.along[end]
-    if side is None or along is None:
-        spring = parts.labels[line.springs[0 if end == 0 else -1]]
-        return f"{spring}, where it ends without a rail"
-    curve = parts.standing.outline.sides[side]
-    distance = length(parts.deck, abs(along - curve.length / 2))
-    name = side_named(parts.deck, side)
-    if distance.startswith("0 "):
-        return f"the centre of {name}"
-    return f"{name}, {distance} {_way(parts, side, along)} centre"
-
-
-def _way(parts: Parts, side: int, along: float) -> str:
-    """Which way from the centre mark: left or right on back and front, else behind or forward."""
-    curve = parts.standing.outline.sides[side]
-    dx, dy = np.asarray(curve.point(along)) - curve.point(curve.length / 2)
-    if parts.deck.frame.sides[side].rail in ("back", "front"):
-        return "left of" if dx < 0 else "right of"
-    return "behind" if dy < 0 else "forward of"
-
-
-_RING_WORDS = {1: "top coil", 2: "second coil down", 3: "third coil down"}
-
-
-def ring_words(parts: Parts, line: Line) -> str:
-    """Which coil the outer hitches at both ends sit on, and the return ties: a sentence or none."""
-    hitches = parts.hitches.lines[line.number - 1]
-    rings = (hitches.along[0].ring, hitches.along[-1].ring)
-    if rings == (1, 1):
-        return ""
-    count = sum(hitch is not None for hitch in hitches.returns)
-    back = ("", ", with a return tie", ", with return ties")[count]
-    names = [_RING_WORDS.get(ring, f"coil {ring} from the top") for ring in rings]
-    if names[0] == names[1]:
-        return f"Outer hitches on the {names[0]} at both ends{back}."
-    ends = (parts.labels[line.springs[0]], parts.labels[line.springs[-1]])
-    where = " and ".join(f"the {name} of {end}" for name, end in zip(names, ends, strict=True))
-    return f"Outer hitches on {where}{back}."
-
-
-def knot_words(parts: Parts, line: Line, made: Iterable[Crossing]) -> str:
-    """The cross knots that ``line`` makes, in its direction: "to 2 and 5 over B2, to 7 ..."."""
-    told = []
-    for crossing in sorted(made, key=lambda c: _reach(line, c)):
-        others = [str(n) for n in crossing.lines if n != line.number]
-        told.append(f"to {listed_all(others)} {_where(parts, line, crossing)}")
-    return "; ".join(told)
-
-
-def _reach(line: Line, crossing: Crossing) -> float:
-    """How far along ``line`` the crossing lies, mm."""
-    stretch, share = _stretch(line, crossing)
-    steps = np.hypot(*np.diff(np.array(line.path), axis=0).T)
-    return float(steps[:stretch].sum() + share * steps[stretch])
-
-
-def _stretch(line: Line, crossing: Crossing) -> tuple[int, float]:
-    """The stretch of ``line`` nearest to the crossing, and where along it (0 to 1)."""
-    path = np.array(line.path)
-    start, step = path[:-1], np.diff(path, axis=0)
-    away = np.asarray(crossing.place) - start
-    share = np.clip((away * step).sum(1) / np.maximum((step**2).sum(1), 1e-12), 0, 1)
-    far = np.hypot(*(away - share[:, None] * step).T)
-    stretch = int(far.argmin())
-    return stretch, float(share[stretch])
-
-
-def _where(parts: Parts, line: Line, crossing: Crossing) -> str:
-    """ "over B2", "between B2 and C3", "between the left rail and B1"."""
-    if crossing.spring is not None:
-        return f"over {parts.labels[crossing.spring]}"
-    stretch, _ = _stretch(line, crossing)
-    first = stretch - (1 if line.anchors[0] else 0)
-    ends = [_named(parts, line, first, 0), _named(parts, line, first + 1, 1)]
-    return f"between {ends[0]} and {ends[1]}"
-
-
-def _named(parts: Parts, line: Line, spring: int, end: int) -> str:
-    """The spring of ``line`` by its place in it; before the first and after the last the rail."""
-    if 0 <= spring < len(line.springs):
-        return parts.labels[line.springs[spring]]
-    side = line.sides[end]
-    return "the rail" if side is None else side_named(parts.deck, side)
-
-
 def cut_list(parts: Parts) -> list[str]:
     """The pieces to cut, longest first: how many of which length, and for which ties."""
-    pieces: dict[str, list[int]] = defaultdict(list)
-    rows = sorted(parts.twine.lines, key=lambda row: (-row.cut_length, row.number))
-    for row in rows:
-        pieces[format_length(row.cut_length, parts.deck.units, "cut")].append(row.number)
     lines = ["CUT LIST", ""]
-    for cut, numbers in pieces.items():
+    for cut, numbers in pieces_to_cut(parts):
         said = f"{len(numbers)} of {cut}, for {ties_named(numbers)}"
         lines += paragraph(said, "  ", "      ")
     return lines
-
-
-def twine_total(deck: Deck, mm: float) -> str:
-    """A long length of twine as it is bought, rounded up: "52 ft", "15.8 m"."""
-    if deck.units == "in":
-        return f"{np.ceil(mm / 304.8):.0f} ft"
-    return f"{np.ceil(mm / 100) / 10:.1f} m"

@@ -3,12 +3,12 @@
 import msgspec
 import pytest
 
+from spring_layout.checks.tie_words import twine_total
 from spring_layout.deck.files import read_deck
 from spring_layout.deck.model import Side
 from spring_layout.plan import make_plan
 from spring_layout.report.tables import WIDTH
 from spring_layout.report.text import plan_to_text
-from spring_layout.report.ties import twine_total
 from spring_layout.resources import sample_decks
 from tests.checks.made import framed, moved, tied, turned, with_
 from tests.decks import grid_deck, straight_frame
