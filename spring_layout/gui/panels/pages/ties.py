@@ -7,7 +7,6 @@ from spring_layout.checks.tie_words import knot_words, tack_words
 from spring_layout.deck import edits
 from spring_layout.deck.model import End
 from spring_layout.drawing.wording import total_words
-from spring_layout.drawing.wording import total_words
 from spring_layout.gui.panels.fields import Choice, LengthField, Switch, label
 from spring_layout.gui.panels.form import Page, button
 from spring_layout.gui.theme.icons import icon
