@@ -90,7 +90,7 @@ class Filing(QObject):
         try:
             deck = read_deck(path)
         except DeckFileError as error:
-            self._tell(f"{path.name} cannot be opened.", str(error))
+            self.tell(f"{path.name} cannot be opened.", str(error))
             return False
         self._document.replace(deck, path)
         self._bench.selection.clear()
@@ -136,7 +136,7 @@ class Filing(QObject):
             write_deck(deck, path)
         except OutputError as error:
             self._watch()
-            self._tell("The deck is not saved.", str(error))
+            self.tell("The deck is not saved.", str(error))
             return False
         self._document.saved_as(path)
         self._bench.settings.opened(path)
@@ -171,7 +171,8 @@ class Filing(QObject):
         box.setInformativeText(more)
         return Answer(box.exec())
 
-    def _tell(self, words: str, why: str) -> None:
+    def tell(self, words: str, why: str) -> None:
+        """Says that something could not be done, and why."""
         self.ask(words, why, Answer.Ok)
 
     # after a crash ------------------------------------------------------------------------------

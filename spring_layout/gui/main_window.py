@@ -21,6 +21,7 @@ from spring_layout.gui.editing import Editing
 from spring_layout.gui.filing import Filing
 from spring_layout.gui.menus import fill_menus
 from spring_layout.gui.panels.findings import FindingTable, findings_title
+from spring_layout.gui.panels.pages.paper import PaperPage
 from spring_layout.gui.panels.particulars import WIDTH, Particulars
 from spring_layout.gui.panels.spring_table import SpringTable
 from spring_layout.gui.panels.stages import StageColumn
@@ -28,6 +29,8 @@ from spring_layout.gui.panels.start import StartPage
 from spring_layout.gui.panels.status import StatusLine
 from spring_layout.gui.panels.strip import ToolStrip
 from spring_layout.gui.panels.tie_table import TieTable
+from spring_layout.gui.paper_view import PaperView
+from spring_layout.gui.papering import Papering
 from spring_layout.gui.placing import Placing
 from spring_layout.gui.theme.icons import app_icon
 from spring_layout.gui.theme.look import wear
@@ -54,6 +57,7 @@ class MainWindow(QMainWindow):
         self.editing = Editing(bench, self.view, self.acts, self)
         self.placing = Placing(bench, self.acts, self)
         self.filing = Filing(bench, self.acts, self)
+        self.papering = Papering(bench, self.acts, self.paper_page, self.paper, self)
         fill_menus(self)
         self._connect()
         self.acts.restyle(bench.palette)
@@ -72,6 +76,10 @@ class MainWindow(QMainWindow):
         self.middle = QStackedWidget()
         self.middle.addWidget(self.start)
         self.middle.addWidget(RuledView(bench, self.view))
+        self.paper = PaperView(bench)
+        self.middle.addWidget(self.paper)
+        self.paper_page = PaperPage(bench)
+        self.particulars.add_stage("paper", self.paper_page)
         self.stacked = QSplitter(Qt.Orientation.Vertical)
         self.stacked.addWidget(self._with_strip())
         self.stacked.addWidget(self.tabs)
@@ -130,9 +138,9 @@ class MainWindow(QMainWindow):
         self.particulars.ties_page.steps.stepped.connect(
             lambda number: self.view.deck_scene.show_step(number or None)
         )
-        acts.does("fit", self.view.fit)
-        acts.does("zoom-in", lambda: self.view.zoom_by(1.25))
-        acts.does("zoom-out", lambda: self.view.zoom_by(0.8))
+        acts.does("fit", lambda: self._looking().fit())
+        acts.does("zoom-in", lambda: self._looking().zoom_by(1.25))
+        acts.does("zoom-out", lambda: self._looking().zoom_by(0.8))
         acts.does("true-size", self._true_size)
         acts["panels"].toggled.connect(self._hide_panels)
         springs = self.particulars.springs_page
@@ -148,7 +156,7 @@ class MainWindow(QMainWindow):
     def _follow_document(self) -> None:
         has_deck = self.bench.document.deck is not None
         tracing = self._tool_name() == "trace"
-        self.middle.setCurrentIndex(1 if has_deck or tracing else 0)
+        self.middle.setCurrentIndex(self._middle(has_deck, tracing))
         shown = has_deck and not self.acts["panels"].isChecked()
         self.particulars.setVisible(shown)
         self.tabs.setVisible(shown)
@@ -159,6 +167,12 @@ class MainWindow(QMainWindow):
             if self.start.first is not None:
                 self.start.first.setFocus()
         self._follow_title()
+
+    def _middle(self, has_deck: bool, tracing: bool) -> int:
+        """Which page is in the middle: the start, the deck, the paper."""
+        if not has_deck:
+            return 1 if tracing else 0
+        return 2 if self.bench.stage == "paper" else 1
 
     def _follow_title(self) -> None:
         document = self.bench.document
@@ -190,6 +204,7 @@ class MainWindow(QMainWindow):
         return next((n for n, k in TOOLS.items() if tool and type(tool) is k.make), None)
 
     def _bring_tool(self, stage: str) -> None:
+        self._follow_document()
         name = first_tool(stage)
         current = self._tool_name()
         if name is not None and (current is None or TOOLS[current].stage != stage):
@@ -203,9 +218,13 @@ class MainWindow(QMainWindow):
 
     # looking ----------------------------------------------------------------------------------
 
+    def _looking(self) -> DeckView | PaperView:
+        return self.paper if self.middle.currentIndex() == 2 else self.view
+
     def _true_size(self) -> None:
         screen = self.screen()
-        self.view.zoom_by(screen.physicalDotsPerInch() / 25.4 / self.view.zoom)
+        view = self._looking()
+        view.zoom_by(screen.physicalDotsPerInch() / 25.4 / view.transform().m11())
 
     def _hide_panels(self, _hidden: bool) -> None:
         self._follow_document()

@@ -77,13 +77,13 @@ class ToolStrip(QFrame):
     def _add(self, action: QAction) -> None:
         made = QToolButton()
         made.setDefaultAction(action)
-        made.setVisible(action.isVisible())
-        action.visibleChanged.connect(lambda a=action, b=made: b.setVisible(a.isVisible()))
         made.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         made.setIconSize(QSize(20, 20))
         made.setMinimumHeight(32)
         made.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self._row.addWidget(made)
+        made.setVisible(action.isVisible())
+        action.visibleChanged.connect(lambda a=action, b=made: b.setVisible(a.isVisible()))
         self._buttons.append(made)
 
     def _clear(self) -> None:
