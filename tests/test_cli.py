@@ -1,5 +1,6 @@
 """The command line, as somebody at a terminal meets it."""
 
+import csv
 import io
 import json
 import os
@@ -79,6 +80,18 @@ def test_plan_with_a_wrong_finding_ends_with_1(run, wrong_deck):
     assert result.status == 1
     assert "Wrong: B1 and B2 overlap" in result.out
     assert result.errors == []
+
+
+def test_plan_lists_the_materials_as_csv(run, deck):
+    result = run("plan", deck, "--materials")
+    heads, *rows = csv.reader(io.StringIO(result.out, newline=""))
+    assert result.status == 0
+    assert heads == ["item", "quantity", "unit", "rule"]
+    assert ["springs, seat", "9", "pieces"] in [row[:3] for row in rows]
+
+
+def test_json_and_materials_are_not_asked_for_together(run, deck):
+    assert "not allowed with" in refused(run("plan", deck, "--json", "--materials"))
 
 
 def test_plan_as_json_is_the_contract(run, wrong_deck):

@@ -42,6 +42,10 @@ def run_plan(chosen: argparse.Namespace) -> int:
         from spring_layout.report.plan_json import plan_to_json
 
         show_utf8(plan_to_json(plan))
+    elif chosen.materials:
+        from spring_layout.report.materials import materials_csv
+
+        show_utf8(materials_csv(plan.materials))
     else:
         from spring_layout.report.text import plan_to_text
 

@@ -71,7 +71,9 @@ def _add_plan(commands: "argparse._SubParsersAction[_Parser]") -> None:
         "knots to make on each, and what the checks find.",
     )
     plan.add_argument("deck", metavar="DECK", help=_DECK_HELP)
-    plan.add_argument("--json", action="store_true", help="as JSON, for other programs")
+    form = plan.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="as JSON, for other programs")
+    form.add_argument("--materials", action="store_true", help="the list of materials only, as CSV")
     plan.set_defaults(command=run_plan)
 
 
