@@ -376,6 +376,10 @@ def test_edit_hands_the_deck_to_the_window(run, deck, monkeypatch):
     assert asked == [str(deck), None]
 
 
+def test_edit_does_not_read_a_deck_from_standard_input(run):
+    assert "save standard input in a file first" in refused(run("edit", "-"))
+
+
 def test_a_window_whose_libraries_are_missing_is_refused(run, monkeypatch):
     monkeypatch.setitem(sys.modules, "spring_layout.gui.app", None)
     assert "the window cannot be opened" in refused(run("edit"))
