@@ -10,6 +10,8 @@ from spring_layout.plan import Plan
 from spring_layout.planning.finding import Finding, Severity
 from spring_layout.planning.parts import Parts
 from spring_layout.report.base import base_section
+from spring_layout.report.hanks import hanks_section
+from spring_layout.report.height import height_section
 from spring_layout.report.materials import materials_section
 from spring_layout.report.springs import springs_section
 from spring_layout.report.tables import paragraph
@@ -30,8 +32,9 @@ def plan_to_text(plan: Plan) -> str:
     parts = plan.parts
     sections = [_heading(plan.deck)]
     if parts.standing.ids:
-        sections += [_numbers(parts), springs_section(parts), base_section(parts, plan.stitching)]
-        sections += [ties_section(parts), cut_list(parts)]
+        sections += [_numbers(parts), springs_section(parts), height_section(parts)]
+        sections.append(base_section(parts, plan.stitching))
+        sections += [ties_section(parts), [*cut_list(parts), *hanks_section(parts)]]
         sections.append(materials_section(plan.deck, plan.materials))
     else:
         sections.append(["The deck has no springs yet."])

@@ -10,7 +10,7 @@ from spring_layout.checks.tie_words import (
     ring_words,
     tack_words,
 )
-from spring_layout.checks.words import RUN_WORDS, opened, ties_named
+from spring_layout.checks.words import RUN_WORDS, opened
 from spring_layout.planning.parts import Crossing, Line, Parts
 from spring_layout.report.tables import paragraph
 from spring_layout.units import format_length
@@ -48,6 +48,7 @@ def cut_list(parts: Parts) -> list[str]:
     """The pieces to cut, longest first: how many of which length, and for which ties."""
     lines = ["CUT LIST", ""]
     for cut, numbers in pieces_to_cut(parts):
-        said = f"{len(numbers)} of {cut}, for {ties_named(numbers)}"
+        ties = listed_all([str(number) for number in numbers])
+        said = f"{len(numbers)} of {cut}, for {'tie' if len(numbers) == 1 else 'ties'} {ties}"
         lines += paragraph(said, "  ", "      ")
     return lines

@@ -1,0 +1,26 @@
+"""Which pieces to cut from which hank, in words."""
+
+from spring_layout.checks.tie_words import listed_all
+from spring_layout.checks.words import length, ties_named
+from spring_layout.planning.cutting import cutting_of
+from spring_layout.planning.parts import Parts
+from spring_layout.report.tables import paragraph
+
+
+def hanks_section(parts: Parts) -> list[str]:
+    """A line for each hank with the ties whose pieces it gives; nothing where hanks are not set."""
+    hank = parts.deck.twine.hank
+    if hank is None:
+        return []
+    cutting = cutting_of([line.cut_length for line in parts.twine.lines], hank)
+    numbers = [line.number for line in parts.twine.lines]
+    lines = ["", f"  From hanks of {length(parts.deck, hank)}:"]
+    for i, (pieces, rest) in enumerate(zip(cutting.hanks, cutting.rests, strict=True), 1):
+        ties = listed_all([str(numbers[piece]) for piece in sorted(pieces)])
+        word = "tie" if len(pieces) == 1 else "ties"
+        said = f"hank {i}: {word} {ties}; {length(parts.deck, max(rest, 0.0))} left"
+        lines += paragraph(said, "  ", "      ")
+    if cutting.too_long:
+        ties = ties_named([numbers[piece] for piece in cutting.too_long])
+        lines += paragraph(f"Longer than a hank: {ties}; join one or buy longer.", "  ", "      ")
+    return lines

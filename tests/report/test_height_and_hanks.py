@@ -1,0 +1,70 @@
+"""The height and the hanks in words."""
+
+import msgspec
+
+from spring_layout.deck.model import Deck, Seat
+from spring_layout.plan import make_plan
+from spring_layout.report.hanks import hanks_section
+from spring_layout.report.height import height_section
+from spring_layout.report.text import plan_to_text
+from tests.decks import grid_deck
+
+replace = msgspec.structs.replace
+INCH = 25.4
+
+
+def height(deck: Deck) -> str:
+    return " ".join(" ".join(height_section(make_plan(deck).parts)).split())
+
+
+def hanks(deck: Deck, hank: float | None) -> str:
+    deck = replace(deck, twine=replace(deck.twine, hank=hank))
+    return " ".join(" ".join(hanks_section(make_plan(deck).parts)).split())
+
+
+def test_the_stack_is_told_from_the_floor_up():
+    """Common practice, no source: 9 in, 5 in and a 4 in cushion finish at 18 in."""
+    seat = Seat(floor_to_webbing=9 * INCH, cushion=4 * INCH)
+    deck = replace(grid_deck(), seat=seat)
+    deck = replace(deck, tying=replace(deck.tying, tied_height=5 * INCH))
+    assert (
+        "From the floor up at the front: floor to webbing 9 in, tied height 5 in, cushion 4 in; "
+        "finished 18 in from the floor." in height(deck)
+    )
+
+
+def test_without_the_floor_it_is_told_from_the_webbing():
+    deck = replace(grid_deck(), units="mm", seat=Seat(measured_at="middle", cushion=0))
+    assert "From the webbing up in the middle: tied height 115 mm; 115 mm above" in height(deck)
+
+
+def test_each_schools_free_height_stands_with_its_source():
+    text = height(replace(grid_deck(), units="mm"))
+    assert "153 mm, 144 mm to 173 mm: tied down by a quarter (19th-century British" in text
+    assert "140 mm: French: the rail and 30 mm, and a third more (French workshop pages)." in text
+    assert "172 mm, 153 mm to 190 mm: tied down by 1 1/2 to 3 in (US workshop pages)." in text
+
+
+def test_an_open_front_takes_the_frames_own_rail():
+    sides = tuple(
+        replace(s, rail="none") if s.rail == "front" else s for s in grid_deck().frame.sides
+    )
+    deck = replace(grid_deck(), units="mm", frame=replace(grid_deck().frame, sides=sides))
+    assert "140 mm: French" in height(deck)
+
+
+def test_each_hank_names_its_ties():
+    deck = replace(grid_deck(), units="mm")
+    text = hanks(deck, 10_000.0)
+    assert text.startswith("From hanks of 10000 mm: hank 1: ties ")
+    assert "hank 2: ties " in text
+    assert hanks(deck, None) == ""
+    assert "From hanks" in plan_to_text(
+        make_plan(replace(deck, twine=replace(deck.twine, hank=9e4)))
+    )
+
+
+def test_pieces_longer_than_a_hank_are_named():
+    text = hanks(replace(grid_deck(), units="mm"), 1250.0)
+    assert "Longer than a hank: ties 1, 2, 3" in text
+    assert "hank 1: tie " in text
