@@ -93,6 +93,7 @@ def test_samples_differ_in_name_units_and_size():
         ("five-spring-chair", [2, 1, 2]),
         ("notched-armchair", [4, 4, 4, 2]),
         ("big-settee", [12, 12, 12, 12]),
+        ("bay-window-seat", [3, 7, 7]),
     ],
 )
 def test_the_rows_are_those_that_the_maker_set(name, rows):
