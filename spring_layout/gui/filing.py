@@ -82,20 +82,19 @@ class Filing(QObject):
 
     def open_sample(self, path: Path) -> None:
         """Opens a copy of a sample deck, which has no file of its own yet."""
-        if self.may_close() and self._open(path):
-            self._document.replace(self._document.deck, None)
-            self._watch()
+        if self.may_close():
+            self._open(path, is_sample=True)
 
-    def _open(self, path: Path) -> bool:
+    def _open(self, path: Path, is_sample: bool = False) -> bool:
         try:
             deck = read_deck(path)
         except DeckFileError as error:
             self.tell(f"{path.name} cannot be opened.", str(error))
             return False
-        self._document.replace(deck, path)
+        self._document.replace(deck, None if is_sample else path)
         self._bench.selection.clear()
         self._watch()
-        if "sample" not in path.parts[-2:-1]:
+        if not is_sample:
             self._bench.settings.opened(path)
         self._bench.say(f"{deck.name} opened")
         return True

@@ -1,7 +1,9 @@
 """The window: puts the canvas and the panels together and connects them with the actions."""
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QCloseEvent, QKeySequence
+from pathlib import Path
+
+from PySide6.QtCore import QMimeData, QSize, Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
 from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
@@ -19,6 +21,7 @@ from spring_layout.gui.canvas.tools import TOOLS, first_tool
 from spring_layout.gui.canvas.view import DeckView
 from spring_layout.gui.editing import Editing
 from spring_layout.gui.filing import Filing
+from spring_layout.gui.help import HelpPage, about_words
 from spring_layout.gui.menus import fill_menus
 from spring_layout.gui.panels.findings import FindingTable, findings_title
 from spring_layout.gui.panels.pages.paper import PaperPage
@@ -142,9 +145,12 @@ class MainWindow(QMainWindow):
         acts.does("zoom-in", lambda: self._looking().zoom_by(1.25))
         acts.does("zoom-out", lambda: self._looking().zoom_by(0.8))
         acts.does("true-size", self._true_size)
+        acts.does("help", self._help)
+        acts.does("about", lambda: self.filing.tell("Spring Layout", about_words()))
         acts["panels"].toggled.connect(self._hide_panels)
         springs = self.particulars.springs_page
         springs.suggest.clicked.connect(acts["suggest"].trigger)
+        springs.sizes.clicked.connect(self.placing.sizes)
         springs.even.clicked.connect(acts["even"].trigger)
         self.start.measure.connect(self.filing.new)
         self.start.trace.connect(self._begin_tracing)
@@ -221,6 +227,11 @@ class MainWindow(QMainWindow):
     def _looking(self) -> DeckView | PaperView:
         return self.paper if self.middle.currentIndex() == 2 else self.view
 
+    def _help(self) -> None:
+        page = HelpPage(self.bench.words, self)
+        page.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        page.show()
+
     def _true_size(self) -> None:
         screen = self.screen()
         view = self._looking()
@@ -232,6 +243,19 @@ class MainWindow(QMainWindow):
     def keys_of(self, key: str) -> str:
         """The keys of an action as text."""
         return self.acts[key].shortcut().toString(QKeySequence.SequenceFormat.NativeText)
+
+    # a deck file dropped on the window --------------------------------------------------------
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if dropped_path(event.mimeData()) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        path = dropped_path(event.mimeData())
+        if path is not None:
+            event.acceptProposedAction()
+            # the other program waits until the drop is over; a question must not hold it up
+            QTimer.singleShot(0, self, lambda: self.filing.open_path(path))
 
     def closeEvent(self, event: QCloseEvent) -> None:
         if self.filing.may_close():
@@ -251,3 +275,9 @@ class MainWindow(QMainWindow):
             wear(app, self.bench.palette)
         self.acts.restyle(self.bench.palette)
         self.bench.look_changed.emit()
+
+
+def dropped_path(data: QMimeData) -> Path | None:
+    """The one file that is being dropped; None for anything else."""
+    paths = [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
+    return paths[0] if len(paths) == 1 and paths[0].suffix == ".json" else None

@@ -8,6 +8,7 @@ from spring_layout.gui.actions import Actions
 from spring_layout.gui.evening import Evening
 from spring_layout.gui.helper import Helper, Here
 from spring_layout.gui.panels.layouts_dialog import LayoutsDialog
+from spring_layout.gui.panels.sizes_dialog import SizesDialog
 from spring_layout.gui.words import counted
 from spring_layout.gui.workbench import Workbench
 
@@ -43,6 +44,14 @@ class Placing(QObject):
         self._acts["stop"].setEnabled(running)
         self._acts["even"].setVisible(not running)
         self._acts["stop"].setVisible(running)
+
+    def sizes(self) -> None:
+        """Spring sizes to measure, add and change; what is changed is one step."""
+        if self._bench.document.deck is None:
+            return
+        dialog = SizesDialog(self._bench, self._window)
+        if dialog.exec() == QDialog.DialogCode.Accepted:
+            self._bench.document.edit("Spring sizes", dialog.deck)
 
     def suggest(self) -> None:
         """Layouts to choose from; the chosen one is one step."""

@@ -5,6 +5,8 @@ frames; gaps and clearances are worked out at once. Without a helper (not starte
 the plan is made here, as soon as the hand pauses.
 """
 
+import logging
+
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from spring_layout.deck.model import Deck
@@ -15,6 +17,8 @@ from spring_layout.plan import Plan, make_plan
 from spring_layout.planning.parts import Spaces, Standing
 from spring_layout.planning.spacing import spaces_of
 from spring_layout.planning.standing import standing_of
+
+_log = logging.getLogger(__name__)
 
 PAUSE = 25
 """ms without a movement before a plan is made in the window's own process."""
@@ -95,9 +99,12 @@ class Planner(QObject):
         if deck is None:
             return
         try:
-            self._take(make_plan(deck))
-        except OutlineError as error:
-            self.failed.emit(error.reason)
+            plan = make_plan(deck)
+        except Exception as error:  # the deck stays workable, and the user is told
+            _log.exception("no plan of %s", deck.name)
+            self.failed.emit(str(error) or type(error).__name__)
+            return
+        self._take(plan)
 
     def _answered(self, _ticket: int, plan: Plan) -> None:
         if self._document.shown is not None:

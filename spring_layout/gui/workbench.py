@@ -43,12 +43,13 @@ class Workbench(QObject):
         self.selection = Selection(self)
         self.stage: Stage = "frame"
         self.hint = ""
+        self.remark = ""
         self.coil = ""
         """The spring size for new springs, by its id; empty: the one most springs have."""
         self.same_both_sides = True
         """Whether the two sides of a frame that is the same on both sides change together."""
         self._remark = QTimer(self, singleShot=True, interval=SAY_FOR)
-        self._remark.timeout.connect(lambda: self.said.emit(""))
+        self._remark.timeout.connect(lambda: self._show_remark(""))
         self.document.shown_changed.connect(lambda: self.selection.prune(self.deck))
         self.planner.failed.connect(lambda why: self.say(f"The plan waits: {why}."))
 
@@ -103,8 +104,12 @@ class Workbench(QObject):
 
     def say(self, remark: str) -> None:
         """A passing remark, shown in the status line and read out."""
-        self.said.emit(remark)
+        self._show_remark(remark)
         self._remark.start()
+
+    def _show_remark(self, remark: str) -> None:
+        self.remark = remark
+        self.said.emit(remark)
 
     def label(self, spring: str) -> str:
         """The label of a spring, such as B2 (its id while there is no plan of it)."""

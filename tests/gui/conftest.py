@@ -23,14 +23,17 @@ def qapp() -> QApplication:
 
 
 @pytest.fixture
-def bench(qapp: QApplication, tmp_path: Path) -> Workbench:
-    """A workbench without a deck."""
+def bench(qapp: QApplication, tmp_path: Path) -> Iterator[Workbench]:
+    """A workbench without a deck; a plan that cannot be made fails the test."""
     settings = Settings(tmp_path / "config")
     settings.keep("look", "light")
     settings.keep("motion", False)
     made = Workbench(settings)
+    refusals: list[str] = []
+    made.planner.failed.connect(refusals.append)
     wear(qapp, made.palette)
-    return made
+    yield made
+    assert refusals == []
 
 
 @pytest.fixture

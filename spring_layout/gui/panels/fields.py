@@ -116,6 +116,7 @@ class WordsField(QLineEdit):
         self._shown = words
         with QSignalBlocker(self):
             self.setText(words)
+            self.setCursorPosition(0)
 
     def _read(self) -> None:
         if self.text() != self._shown:

@@ -6,11 +6,13 @@ from PySide6.QtWidgets import QHeaderView
 
 from spring_layout.gui.panels.tables import LEFT, Column, Index, Table, TableModel
 from spring_layout.gui.selection import Picked, TieKey
-from spring_layout.gui.theme.icons import icon
+from spring_layout.gui.theme.icons import pixmap
 from spring_layout.gui.words import counted
 from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.finding import Finding
 
+_SHARP = 2.0
+"""Device pixels a pixel: sharp up to 200 %."""
 SEVERITY_WORDS = {"wrong": "Wrong", "doubtful": "Doubtful", "note": "Note"}
 STAGE_WORDS = {
     "frame": "Frame",
@@ -41,7 +43,9 @@ class FindingRows(TableModel):
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         if role == Qt.ItemDataRole.DecorationRole and index.column() == 0:
             finding = self.keys[index.row()]
-            return icon(f"finding-{finding.severity}", self.bench.palette)
+            palette = self.bench.palette
+            colour = palette.faint if finding.severity == "note" else palette.mark
+            return pixmap(f"finding-{finding.severity}", 16, _SHARP, colour, palette.paper)
         if role == Qt.ItemDataRole.ToolTipRole:
             finding = self.keys[index.row()]
             return f"{finding.message} {finding.mend}\nLimit from: {finding.source}"

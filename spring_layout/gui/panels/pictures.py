@@ -1,5 +1,7 @@
 """Small pictures of a deck: the opening, its rails, its springs."""
 
+from functools import lru_cache
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap, QTransform
 from PySide6.QtWidgets import QWidget
@@ -17,6 +19,12 @@ ROOM = 4.0
 def deck_picture(deck: Deck, size: QSize, palette: Palette, shown_on: QWidget) -> QPixmap:
     """The deck in ``size`` logical pixels, sharp on the screen of ``shown_on``."""
     scale = shown_on.devicePixelRatioF()
+    return _painted(deck, size.width(), size.height(), palette, scale)
+
+
+@lru_cache(maxsize=64)
+def _painted(deck: Deck, width: int, height: int, palette: Palette, scale: float) -> QPixmap:
+    size = QSize(width, height)
     picture = QPixmap(size * scale)
     picture.setDevicePixelRatio(scale)
     picture.fill(Qt.GlobalColor.transparent)

@@ -1,6 +1,7 @@
 """The empty window: what to do first, and the sample decks."""
 
 from collections.abc import Callable
+from functools import lru_cache
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -107,10 +108,15 @@ class StartPage(QScrollArea):
 
 def readable(paths: list[Path]) -> list[tuple[Path, Deck]]:
     """The decks that can be read, with their paths."""
-    found = []
-    for path in paths:
-        try:
-            found.append((path, read_deck(path)))
-        except DeckFileError:
-            continue
+    decks = [(path, _read(path, path.stat().st_mtime_ns)) for path in paths]
+    found = [(path, deck) for path, deck in decks if deck is not None]
     return sorted(found, key=lambda pair: len(pair[1].springs))
+
+
+@lru_cache(maxsize=64)
+def _read(path: Path, _changed: int) -> Deck | None:
+    """The deck in ``path`` as it was at the time ``_changed``; None where it cannot be read."""
+    try:
+        return read_deck(path)
+    except DeckFileError:
+        return None

@@ -30,7 +30,7 @@ class StatusLine(QStatusBar):
         self.addWidget(self.hint, 1)
         for widget in (self.place, self.zoom, self.units):
             self.addPermanentWidget(widget)
-        bench.hint_changed.connect(lambda _: self._show(""))
+        bench.hint_changed.connect(lambda _: self._show(bench.remark))
         bench.said.connect(self._show)
         bench.document.shown_changed.connect(self.follow)
         view.pointer_moved.connect(self._point)

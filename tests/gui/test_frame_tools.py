@@ -1,0 +1,241 @@
+"""The frame in the hand: corners and bows dragged, corners inserted and removed, traced anew."""
+
+import pytest
+from PySide6.QtCore import Qt
+
+from spring_layout.deck.edits import set_units
+from spring_layout.gui.main_window import MainWindow
+from tests.decks import grid_deck
+from tests.gui.hands import Hands
+
+ALT = Qt.KeyboardModifier.AltModifier
+
+
+@pytest.fixture
+def framed(hands: Hands) -> Hands:
+    """Hands in the frame stage; the opening is 500 by 500 mm, springs well inside."""
+    hands.bench.choose_stage("frame")
+    hands.bench.same_both_sides = False
+    return hands
+
+
+def test_a_corner_is_dragged(framed: Hands) -> None:
+    framed.drag([(500, 500), (520, 515), (540, 530)], ALT)
+    assert framed.deck.frame.corners[2] == pytest.approx((540, 530), abs=0.01)
+    assert framed.bench.document.undo_stack.undoText() == "Move a corner"
+
+
+def test_with_both_sides_alike_the_other_corner_goes_along(framed: Hands) -> None:
+    framed.bench.same_both_sides = True
+    framed.drag([(500, 500), (520, 515), (540, 530)], ALT)
+    corners = framed.deck.frame.corners
+    assert corners[2] == pytest.approx((540, 530), abs=0.01)
+    assert corners[3] == pytest.approx((-40, 530), abs=0.01)
+
+
+def test_a_corner_settles_straight_to_its_neighbour(framed: Hands) -> None:
+    framed.press((500, 500))
+    framed.move((530, 530))
+    framed.move((502, 540))
+    assert "straight" in framed.view.note.text()
+    framed.release((502, 540))
+    assert framed.deck.frame.corners[2] == pytest.approx((500, 540), abs=0.01)
+
+
+def test_the_middle_of_a_side_bows_it(framed: Hands) -> None:
+    framed.drag([(250, 500), (250, 515), (250, 530)], ALT)
+    assert framed.deck.frame.sides[2].bow == pytest.approx(30, abs=0.01)
+
+
+def test_a_bow_is_told_at_the_pointer(framed: Hands) -> None:
+    framed.press((250, 500))
+    framed.move((250, 525.4), ALT)
+    assert framed.view.note.text() == "bow 1 in"
+    framed.release((250, 525.4), ALT)
+
+
+def test_a_double_click_inserts_a_corner_and_delete_removes_it(framed: Hands) -> None:
+    framed.double_click((120, 500))
+    frame = framed.deck.frame
+    assert len(frame.corners) == 5
+    assert frame.corners[3] == pytest.approx((120, 500), abs=0.6)
+    framed.click(frame.corners[3])
+    framed.act("delete")
+    assert len(framed.deck.frame.corners) == 4
+
+
+def test_a_frame_that_would_cross_itself_is_refused_while_dragging(framed: Hands) -> None:
+    framed.press((500, 500))
+    framed.move((500, 300), ALT)
+    framed.move((-60, -100), ALT)
+    assert framed.view.note.text()
+    framed.release((-60, -100), ALT)
+    x, y = framed.deck.frame.corners[2]
+    assert x > 0
+    assert y > 0
+
+
+def test_a_spring_may_not_be_left_outside(framed: Hands) -> None:
+    framed.press((500, 500))
+    framed.move((300, 300), ALT)
+    assert "outside" in framed.view.note.text()
+    framed.release((300, 300), ALT)
+    assert framed.deck.frame.corners[2] == (500, 500)
+
+
+def test_arrows_nudge_the_picked_corner(framed: Hands) -> None:
+    framed.key(Qt.Key.Key_BracketRight)
+    framed.key(Qt.Key.Key_Left)
+    assert framed.deck.frame.corners[0] == pytest.approx((-25.4 / 16, 0), abs=0.001)
+
+
+def test_a_side_is_named_and_bowed_by_typing(framed: Hands) -> None:
+    framed.click((100, 0))
+    page = framed.window.particulars.side_page
+    assert framed.window.particulars.page is page
+    framed.type(page.bow, "1 1/2")
+    assert framed.deck.frame.sides[0].bow == pytest.approx(38.1)
+    page.rail.choose("none")
+    assert framed.deck.frame.sides[0].rail == "none"
+    framed.act("undo")
+    framed.act("undo")
+    assert framed.deck == grid_deck()
+
+
+def test_a_length_that_is_none_is_told_and_kept_in_the_field(framed: Hands) -> None:
+    framed.click((100, 0))
+    bow = framed.window.particulars.side_page.bow
+    framed.type(bow, "seven")
+    assert bow.text() == "seven"
+    assert bow.property("refused") == "true"
+    assert "not a length" in bow.toolTip()
+    assert framed.bench.document.undo_stack.count() == 0
+    framed.key(Qt.Key.Key_Escape, on=bow)
+    assert bow.text() == "0 in"
+
+
+def test_a_bow_beyond_a_half_circle_is_refused(framed: Hands) -> None:
+    framed.click((100, 0))
+    bow = framed.window.particulars.side_page.bow
+    framed.type(bow, "400 mm")
+    assert "half circle" in bow.toolTip()
+    assert framed.deck.frame.sides[0].bow == 0
+
+
+# tracing ------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def tracing(window: MainWindow) -> Hands:
+    """Hands that have chosen to trace, in an empty window."""
+    window.start.trace.emit()
+    made = Hands(window)
+    assert window.middle.currentIndex() == 1
+    return made
+
+
+def test_four_clicks_and_the_first_corner_make_a_frame(tracing: Hands) -> None:
+    for place in ((0, 0), (400, 0), (440, 380), (-40, 380)):
+        tracing.click(place, ALT)
+    tracing.click((0, 0))
+    frame = tracing.deck.frame
+    assert [side.rail for side in frame.sides] == ["back", "right", "front", "left"]
+    assert frame.corners[2] == pytest.approx((440, 380), abs=0.01)
+
+
+def test_anticlockwise_corners_come_out_clockwise(tracing: Hands) -> None:
+    for place in ((0, 0), (0, 400), (400, 400), (400, 0)):
+        tracing.click(place, ALT)
+    tracing.key(Qt.Key.Key_Return)
+    rails = [side.rail for side in tracing.deck.frame.sides]
+    assert sorted(rails) == ["back", "front", "left", "right"]
+    corners = tracing.deck.frame.corners
+    ahead = (*corners[1:], corners[0])
+    area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, ahead, strict=True))
+    assert area > 0  # clockwise on paper, y down
+
+
+def test_a_typed_length_makes_an_exact_side(tracing: Hands) -> None:
+    tracing.click((0, 0))
+    tracing.move((300, 3), held=False)
+    for key in (Qt.Key.Key_4, Qt.Key.Key_2, Qt.Key.Key_0):
+        tracing.key(key)
+    assert "420" in tracing.view.note.text()
+    tracing.key(Qt.Key.Key_Return)
+    for place in ((420, 400), (0, 400)):
+        tracing.click(place, ALT)
+    tracing.key(Qt.Key.Key_Return)
+    # without a deck lengths are in the system's unit
+    unit = 25.4 if tracing.bench.units == "in" else 1.0
+    assert tracing.deck.frame.corners[1] == pytest.approx((420 * unit, 0), abs=0.01)
+
+
+def test_length_and_angle_stand_at_the_pointer(tracing: Hands) -> None:
+    tracing.click((0, 0), ALT)
+    tracing.click((400, 0), ALT)
+    tracing.move((400, 300), ALT, held=False)
+    assert tracing.view.note.text() == f"{tracing.bench.length(300)}, 90° corner"
+
+
+def test_an_outline_that_crosses_itself_is_refused_as_it_is_drawn(tracing: Hands) -> None:
+    for place in ((0, 0), (400, 0), (400, 400)):
+        tracing.click(place, ALT)
+    tracing.move((200, -200), ALT, held=False)
+    assert "cross itself" in tracing.view.note.text()
+    tracing.click((200, -200), ALT)
+    tracing.key(Qt.Key.Key_Return)
+    assert len(tracing.deck.frame.corners) == 3
+
+
+def test_backspace_takes_the_last_corner_back_and_escape_all(tracing: Hands) -> None:
+    for place in ((0, 0), (400, 0), (200, 100)):
+        tracing.click(place, ALT)
+    tracing.key(Qt.Key.Key_Backspace)
+    tracing.click((400, 400), ALT)
+    tracing.key(Qt.Key.Key_Return)
+    assert tracing.deck.frame.corners[2] == pytest.approx((400, 400), abs=0.01)
+    tracing.act("undo")
+    assert tracing.bench.document.deck is None
+
+
+def test_tracing_a_deck_anew_drops_springs_outside_and_says_so(hands: Hands) -> None:
+    hands.bench.choose_stage("frame")
+    hands.tool("trace")
+    for place in ((0, 0), (500, 0), (500, 300), (0, 300)):
+        hands.click(place, ALT)
+    hands.key(Qt.Key.Key_Return)
+    assert len(hands.deck.springs) == 6
+    assert "3 springs stood outside" in hands.window.status.hint.text()
+    hands.act("undo")
+    assert hands.deck == grid_deck()
+
+
+def test_both_sides_are_made_the_same(framed: Hands) -> None:
+    framed.drag([(500, 500), (520, 505), (540, 510)], ALT)
+    page = framed.window.particulars.frame_page
+    framed.bench.selection.clear()
+    assert page.make_same.isVisible()
+    assert "out of square" in page.square.text()
+    page.make_same.click()
+    back_left, back_right, front_right, front_left = framed.deck.frame.corners
+    middle = (back_left[0] + back_right[0]) / 2
+    assert front_right[0] - middle == pytest.approx(middle - front_left[0])
+    assert front_right[1] == front_left[1]
+
+
+def test_rails_are_measured_in_the_decks_unit(framed: Hands) -> None:
+    framed.bench.document.replace(set_units(framed.deck, "mm"), None)
+    page = framed.window.particulars.frame_page
+    framed.type(page.rail_width, "5,2 cm")
+    assert framed.deck.frame.rail_width == pytest.approx(52)
+    assert page.rail_width.text() == "52 mm"
+    framed.type(page.top, "3 in")
+    assert framed.deck.frame.rail_top == pytest.approx(76.2)
+
+
+def test_the_deck_is_renamed_and_noted(framed: Hands) -> None:
+    page = framed.window.particulars.frame_page
+    framed.type(page.name, "Harbour office chair")
+    framed.type(page.note_field, "Second of four")
+    assert (framed.deck.name, framed.deck.note) == ("Harbour office chair", "Second of four")
+    assert framed.window.windowTitle().startswith("Harbour office chair")
