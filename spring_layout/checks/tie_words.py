@@ -3,13 +3,15 @@
 The report and the sheets on paper say the same, so both take their words from here.
 """
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable
+from itertools import pairwise
 
 import numpy as np
 
 from spring_layout.checks.words import length, side_named
-from spring_layout.deck.model import Deck
+from spring_layout.deck.model import Deck, Point
 from spring_layout.planning.parts import Crossing, Line, Parts
 from spring_layout.units import format_length
 
@@ -76,20 +78,26 @@ def knot_words(parts: Parts, line: Line, made: Iterable[Crossing]) -> str:
 
 def _reach(line: Line, crossing: Crossing) -> float:
     """How far along ``line`` the crossing lies, mm."""
-    stretch, share = _stretch(line, crossing)
-    steps = np.hypot(*np.diff(np.array(line.path), axis=0).T)
-    return float(steps[:stretch].sum() + share * steps[stretch])
+    stretch, beyond = _stretch(line, crossing)
+    path = line.path
+    return math.fsum(math.dist(path[i], path[i + 1]) for i in range(stretch)) + beyond
 
 
 def _stretch(line: Line, crossing: Crossing) -> tuple[int, float]:
-    """The stretch of ``line`` nearest to the crossing, and where along it (0 to 1)."""
-    path = np.array(line.path)
-    start, step = path[:-1], np.diff(path, axis=0)
-    away = np.asarray(crossing.place) - start
-    share = np.clip((away * step).sum(1) / np.maximum((step**2).sum(1), 1e-12), 0, 1)
-    far = np.hypot(*(away - share[:, None] * step).T)
-    stretch = int(far.argmin())
-    return stretch, float(share[stretch])
+    """The stretch of ``line`` nearest to the crossing, and how far along it that is, mm."""
+    found = ((*_beside(a, b, crossing.place), i) for i, (a, b) in enumerate(pairwise(line.path)))
+    _, beyond, stretch = min(found, default=(0.0, 0.0, 0))
+    return stretch, beyond
+
+
+def _beside(start: Point, finish: Point, place: Point) -> tuple[float, float]:
+    """How far ``place`` is from the straight stretch, and how far along it its foot is, mm."""
+    (x, y), length = start, math.dist(start, finish)
+    if length == 0:
+        return math.dist(start, place), 0.0
+    dx, dy = (finish[0] - x) / length, (finish[1] - y) / length
+    along = min(max((place[0] - x) * dx + (place[1] - y) * dy, 0.0), length)
+    return math.dist((x + along * dx, y + along * dy), place), along
 
 
 def _where(parts: Parts, line: Line, crossing: Crossing) -> str:

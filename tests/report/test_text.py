@@ -109,6 +109,14 @@ def test_a_tie_that_meets_no_rail_says_where_it_ends():
     assert "From C2, where it ends without a rail, to the centre of the back rail." in tie
 
 
+def test_a_deck_without_any_rail_is_still_told():
+    sides = tuple(Side(rail="none", bow=0) for _ in range(4))
+    deck = tied(framed(grid_deck(1, 2), sides=sides), diagonals="all")
+    text = report(deck)
+    assert "ends without a rail" in block(text, 1)
+    assert "over A1" in text
+
+
 def test_the_cut_list_counts_pieces_of_one_length():
     cut = report(grid_deck()).split("CUT LIST")[1].split("MATERIALS")[0]
     rows = [line.split() for line in cut.splitlines() if line.strip()]
