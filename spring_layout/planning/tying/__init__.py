@@ -20,20 +20,23 @@ The independent check of these costs starts from ``courses_of``, ``links_of``, `
 and ``ways_of``.
 """
 
+from collections.abc import Mapping
+
 import numpy as np
 
-from spring_layout.deck.model import RUNS, Deck, End, Run
+from spring_layout.deck.model import RUNS, Deck, Run
 from spring_layout.planning.parts import Line, Standing, Ties
-from spring_layout.planning.tying.anchors import Tied, place_tacks
+from spring_layout.planning.tying.anchors import Place, Tied, place_tacks
 from spring_layout.planning.tying.audit import breaks_of, wish_breaks
 from spring_layout.planning.tying.course import Courses
 from spring_layout.planning.tying.crossings import crossings_of
-from spring_layout.planning.tying.links import Links, Whole, forward_links
+from spring_layout.planning.tying.ground import Ground
+from spring_layout.planning.tying.links import Links, Whole
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.order import tying_order
 from spring_layout.planning.tying.solve import Solved, is_single, solve, without_singles
-from spring_layout.planning.tying.task import Task, task_of
-from spring_layout.planning.tying.ways import Fan, fan_of
+from spring_layout.planning.tying.task import Chain, Task, task_of
+from spring_layout.planning.tying.ways import Fan
 
 __all__ = [
     "courses_of",
@@ -59,24 +62,19 @@ def courses_of(standing: Standing) -> Courses:
     return Courses(standing)
 
 
-def links_of(standing: Standing) -> dict[Run, Links]:
+def links_of(standing: Standing) -> Mapping[Run, Links]:
     """The forward links of every run, with their costs, before any wish of the user."""
-    return forward_links(standing)
+    return Ground(standing).links
 
 
 def end_costs_of(standing: Standing, run: Run) -> Whole:
     """(n, 2) micro-pitches that a line costs at each spring where it starts, finishes."""
-    return _task(standing, run).end_costs
+    return Ground(standing).end_costs[run]
 
 
-def ways_of(standing: Standing, run: Run, end: End) -> Fan:
-    """Every way out of every spring at the ``end`` of lines of ``run``."""
-    return fan_of(Courses(standing), NailLine(standing), run, end, np.arange(len(standing.ids)))
-
-
-def _task(standing: Standing, run: Run) -> Task:
-    courses = Courses(standing)
-    return task_of(courses, NailLine(standing), run, forward_links(standing, courses)[run])
+def ways_of(standing: Standing, run: Run) -> tuple[Fan, Fan]:
+    """Every way out of every spring at the start and at the finish of lines of ``run``."""
+    return Task(Ground(standing), run, Ground(standing).links[run]).fans
 
 
 def _in_place_order(standing: Standing) -> Standing:
@@ -96,15 +94,12 @@ def _in_place_order(standing: Standing) -> Standing:
 
 def solve_run(standing: Standing, run: Run) -> Solved:
     """The lines of one run alone, whether it is tied or not."""
-    return _solve(_in_place_order(standing), (run,))[0]
+    return _solve(Ground(_in_place_order(standing)), (run,))[0]
 
 
-def _solve(standing: Standing, runs: tuple[Run, ...]) -> list[Solved]:
-    courses, nails = Courses(standing), NailLine(standing)
-    links = forward_links(standing, courses)
-    tying = standing.deck.tying
-    tasks = [task_of(courses, nails, run, links[run], tying.joins, tying.parts) for run in runs]
-    return [solve(task) for task in tasks]
+def _solve(ground: Ground, runs: tuple[Run, ...]) -> list[Solved]:
+    tying = ground.standing.deck.tying
+    return [solve(task_of(ground, run, tying.joins, tying.parts)) for run in runs]
 
 
 def ties_of(standing: Standing) -> Ties:
@@ -113,8 +108,9 @@ def ties_of(standing: Standing) -> Ties:
     if not standing.ids:
         return Ties(lines=(), crossings=())
     standing = _in_place_order(standing)
-    nails = NailLine(standing)
-    solved = _solve(standing, runs_on(deck))
+    ground = Ground(standing)
+    nails = ground.nails
+    solved = _solve(ground, runs_on(deck))
     kept = [without_singles(s.ends) if is_single(s.task) else s.ends for s in solved]
     lines = _lines(nails, place_tacks(nails, kept, deck.tying.anchors))
     breaks = breaks_of(nails, lines)
@@ -131,7 +127,7 @@ def ties_of(standing: Standing) -> Ties:
 
 def _lines(nails: NailLine, tied: list[Tied]) -> tuple[Line, ...]:
     rows = [
-        _line(nails, run.run, chain, tacks)
+        _line(nails.standing, run.run, chain, tacks)
         for run in tied
         for chain, tacks in zip(run.chains, run.tacks, strict=True)
     ]
@@ -145,23 +141,15 @@ def _lines(nails: NailLine, tied: list[Tied]) -> tuple[Line, ...]:
 
 
 def _line(
-    nails: NailLine,
-    run: Run,
-    chain: tuple[int, ...],
-    tacks: tuple[tuple[int, float] | None, tuple[int, float] | None],
+    standing: Standing, run: Run, chain: Chain, tacks: tuple[Place | None, Place | None]
 ) -> Line:
-    standing = nails.standing
     start, finish = tacks
-    places = standing.centres[list(chain)]
     return Line(
         number=0,
         run=run,
         springs=tuple(standing.ids[i] for i in chain),
-        centres=tuple((float(x), float(y)) for x, y in places),
-        sides=(start and start[0], finish and finish[0]),
-        along=(start and start[1], finish and finish[1]),
-        anchors=(
-            nails.place(*start) if start else None,
-            nails.place(*finish) if finish else None,
-        ),
+        centres=tuple((x, y) for x, y in standing.centres[list(chain)].tolist()),
+        sides=(start.side if start else None, finish.side if finish else None),
+        along=(start.along if start else None, finish.along if finish else None),
+        anchors=(start.point if start else None, finish.point if finish else None),
     )

@@ -1,15 +1,14 @@
 """Where the tacks go: every end of every line on the nail line, apart from one another.
 
-Each end has a window: the tacks it can reach by neighbouring clear ways round the one chosen in
-``ends``. It would best stand where its aim meets the nail line. All tacks of a stretch, of all
-runs, are then spread (``spread``), the straight lines staying where they would best be, the
-diagonals giving way to them, and those over a single spring to all others. Tacks moved by the
-user stay where they were put.
+Every end has a window (``windows``) and a place in it where it would best stand. All tacks of a
+stretch of nail line, of all runs, are spread (``spread``), the straight lines staying where they
+would best be, the diagonals giving way to them, and those over a single spring to all others.
+Tacks moved by the user stay where they were put.
 """
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,14 +18,24 @@ from spring_layout.planning.tying.ends import NO_WAY, Ends
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.spread import roomier_order, spread
 from spring_layout.planning.tying.task import Chain
-from spring_layout.planning.tying.touch import Rows, cross_or_touch, pieces_of, turn_between
-from spring_layout.planning.tying.ways import MOST_BEND, Fan
+from spring_layout.planning.tying.touch import cross_or_touch, pieces_of, turn_between
+from spring_layout.planning.tying.ways import Fan
+from spring_layout.planning.tying.windows import windows_of
 from spring_layout.tolerances import SAME_PLACE
 
 WEIGHTS = (1e8, 1e4, 1.0)
 """How firmly tacks stay: of straight lines, of diagonals, of diagonals over one spring."""
 LOOSE = 60.0
 """mm. How far the tack of an end without a clear way may be moved to make room."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a tack goes: its side, the place along it, and in the plan, mm."""
+
+    side: int
+    along: float
+    point: Point
 
 
 @dataclass
@@ -43,37 +52,42 @@ class Tack:
     low: float = 0.0
     high: float = 0.0
     chosen: float = 0.0
-    narrow: tuple[float, float] = (0.0, 0.0)
-    fixed: tuple[int, float] | None = None
-    at: float = field(default=math.nan)
+    near: tuple[float, float] = (0.0, 0.0)
+    is_fixed: bool = False
+    place: Place | None = None
 
 
 @dataclass(frozen=True)
 class Tied:
-    """The lines of one run with their tacks: (side, along) at each end, None without one."""
+    """The lines of one run, and the tack at each end of each, None without one."""
 
     run: Run
     chains: list[Chain]
-    tacks: list[tuple[tuple[int, float] | None, tuple[int, float] | None]]
+    tacks: list[tuple[Place | None, Place | None]]
 
 
 def place_tacks(nails: NailLine, runs: Sequence[Ends], moved: Sequence[MovedAnchor]) -> list[Tied]:
     """The tacks of all lines of all ``runs`` together."""
-    tacks = [tack for ends in runs for tack in _tacks_of(nails, ends)]
-    _obey(nails, runs, tacks, moved)
-    _settle(nails, tacks)
-    for narrower in (_to_narrow, _to_chosen):
-        clashing = [t for ends in runs for t in _clashing(nails, ends, tacks)]
+    tacks = [_tacks_of(nails, ends) for ends in runs]
+    for wish in moved:
+        for ends, own in zip(runs, tacks, strict=True):
+            if ends.task.run == wish.run:
+                _move(nails, ends, own, wish)
+    every = [tack for own in tacks for tack in own]
+    _settle(nails, every)
+    for narrower in (_to_near, _to_chosen):
+        pairs = zip(runs, tacks, strict=True)
+        clashing = [tack for ends, own in pairs for tack in _clashing(ends, own)]
         if not clashing:
             break
         for tack in clashing:
             narrower(tack)
-        _settle(nails, tacks)
-    return [_tied(nails, ends, tacks) for ends in runs]
+        _settle(nails, every)
+    return [_tied(ends, own) for ends, own in zip(runs, tacks, strict=True)]
 
 
-def _to_narrow(tack: Tack) -> None:
-    tack.low, tack.high = tack.narrow
+def _to_near(tack: Tack) -> None:
+    tack.low, tack.high = tack.near
     tack.wished = min(max(tack.wished, tack.low), tack.high)
 
 
@@ -83,96 +97,31 @@ def _to_chosen(tack: Tack) -> None:
 
 def _tacks_of(nails: NailLine, ends: Ends) -> list[Tack]:
     """A tack for every end of a run that goes to a rail."""
-    centres = ends.task.standing.centres
+    if not ends.chains:
+        return []
+    windows = windows_of(nails, ends)
+    columns = (windows.stretch, windows.wished, windows.low, windows.high, windows.chosen)
+    rows = zip(*(column.ravel().tolist() for column in columns), strict=True)
+    near = zip(windows.near_low.ravel().tolist(), windows.near_high.ravel().tolist(), strict=True)
+    springs = ends.task.standing.centres[np.array([(c[0], c[-1]) for c in ends.chains])]
     tacks = []
-    for line, chain in enumerate(ends.chains):
-        for end, spring in ((0, chain[0]), (1, chain[-1])):
-            x, y = centres[spring]
-            weight = _weight(ends.task.run, chain)
-            tack = Tack(ends.task.run, line, end, (float(x), float(y)), weight)
-            if ends.chosen[line, end] >= 0:
-                _give_window(nails, ends, tack)
-                tacks.append(tack)
-            elif ends.chosen[line, end] == NO_WAY and _give_least_bad(nails, ends, tack):
-                tacks.append(tack)
-    _wish(nails, ends, [t for t in tacks if ends.chosen[t.line, t.end] >= 0])
+    for number, ((stretch, *window), beside) in enumerate(zip(rows, near, strict=True)):
+        line, end = divmod(number, 2)
+        x, y = springs[line, end].tolist()
+        wished, low, high, chosen = window
+        tack = Tack(ends.task.run, line, end, (x, y), _weight(ends, line))
+        tack.stretch, tack.near = stretch, beside
+        tack.wished, tack.low, tack.high, tack.chosen = wished, low, high, chosen
+        way = ends.chosen[line, end]
+        if way >= 0 or (way == NO_WAY and _give_least_bad(nails, ends, tack)):
+            tacks.append(tack)
     return tacks
 
 
-def _weight(run: Run, chain: Chain) -> float:
-    if not run.startswith("diagonal"):
+def _weight(ends: Ends, line: int) -> float:
+    if not ends.task.run.startswith("diagonal"):
         return WEIGHTS[0]
-    return WEIGHTS[1] if len(chain) > 1 else WEIGHTS[2]
-
-
-def _give_window(nails: NailLine, ends: Ends, tack: Tack) -> None:
-    """The window of an end: the tacks of the clear ways on either side of its own."""
-    fan, row = ends.fans[tack.end], tack.line
-    way = int(ends.chosen[row, tack.end])
-    tack.stretch = int(nails.stretch_of[fan.side[row, way]])
-    ways = _window_ways(nails, ends, tack)
-    at = _unrolled(
-        nails,
-        tack.stretch,
-        nails.at(fan.side[row, ways], fan.along[row, ways]),
-        float(nails.at(fan.side[row, way], fan.along[row, way])),
-    )
-    here = int(np.flatnonzero(ways == way)[0])
-    tack.chosen = float(at[here])
-    beside = at[max(here - 1, 0) : here + 2]
-    near = (beside + at[here]) / 2
-    tack.low, tack.high = float(at.min()), float(at.max())
-    tack.narrow = (float(near.min()), float(near.max()))
-    tack.wished = tack.chosen
-
-
-def _window_ways(nails: NailLine, ends: Ends, tack: Tack) -> Rows:
-    """The unbroken row of allowed ways, on one stretch, round the way chosen."""
-    fan, row, end = ends.fans[tack.end], tack.line, tack.end
-    way = int(ends.chosen[row, end])
-    good = ends.allowed[row, end] & (nails.stretch_of[fan.side[row]] == tack.stretch)
-    good &= np.abs(fan.offset[row] - fan.offset[row, way]) <= _freedom(ends, row) + 1e-9
-    bad = np.flatnonzero(~good)
-    first = int(bad[bad < way].max(initial=-1)) + 1
-    last = int(bad[bad > way].min(initial=len(good)))
-    return np.arange(first, last)
-
-
-def _freedom(ends: Ends, line: int) -> float:
-    """How far the ways of a line over one spring may turn, each, from those chosen, radians."""
-    start, finish = ends.chosen[line]
-    if len(ends.chains[line]) > 1 or start < 0 or finish < 0:
-        return 2 * math.pi
-    angles = [fan.angle[line, way] for fan, way in zip(ends.fans, (start, finish), strict=True)]
-    bend = abs(float(turn_between(np.array(angles[0] + math.pi), np.array(angles[1]))))
-    return max(MOST_BEND - bend, 0.0) / 2
-
-
-def _unrolled(nails: NailLine, stretch: int, at: Array, middle: float) -> Array:
-    """``at`` on a closed stretch counted on past its end, so that all lie about ``middle``."""
-    if not nails.is_closed(stretch):
-        return at
-    long = nails.length(stretch)
-    return np.asarray(middle + (at - middle + long / 2) % long - long / 2)
-
-
-def _wish(nails: NailLine, ends: Ends, tacks: list[Tack]) -> None:
-    """Each tack would best stand where its aim, held within its window, meets the nail line."""
-    if not tacks:
-        return
-    angles = []
-    for tack in tacks:
-        fan, row = ends.fans[tack.end], tack.line
-        ways = _window_ways(nails, ends, tack)
-        aim = float(turn_between(fan.course[row], ends.aims[row, tack.end]))
-        offset = fan.offset[row, ways]
-        angles.append(fan.course[row] + min(max(aim, offset[0]), offset[-1]))
-    rays = nails.rays(np.array([t.spring for t in tacks]), np.array(angles))
-    at = nails.at(rays.side, rays.along)
-    for i, tack in enumerate(tacks):
-        if rays.side[i] >= 0 and nails.stretch_of[rays.side[i]] == tack.stretch:
-            wished = float(_unrolled(nails, tack.stretch, at[i : i + 1], tack.chosen)[0])
-            tack.wished = min(max(wished, tack.low), tack.high)
+    return WEIGHTS[1] if len(ends.chains[line]) > 1 else WEIGHTS[2]
 
 
 def _give_least_bad(nails: NailLine, ends: Ends, tack: Tack) -> bool:
@@ -189,10 +138,9 @@ def _give_least_bad(nails: NailLine, ends: Ends, tack: Tack) -> bool:
     tack.stretch = int(nails.stretch_of[side])
     at = float(nails.at(np.array([side]), np.array([along]))[0])
     tack.chosen = tack.wished = at
-    tack.narrow = (at, at)
-    ends_at = nails.at(np.array([side, side]), nails.limits[side])
-    tack.low, tack.high = max(at - LOOSE, float(ends_at[0])), min(at + LOOSE, float(ends_at[1]))
-    tack.low, tack.high = min(tack.low, at), max(tack.high, at)
+    tack.near = (at, at)
+    low, high = nails.at(np.array([side, side]), nails.limits[side]).tolist()
+    tack.low, tack.high = min(max(at - LOOSE, low), at), max(min(at + LOOSE, high), at)
     return True
 
 
@@ -207,60 +155,64 @@ def _nearest_tack(nails: NailLine, spring: Point, aim: float) -> tuple[int, floa
     """The tack on any rail that is least off the aim."""
     found = []
     for side in np.flatnonzero(nails.has_rail).tolist():
-        for along in np.linspace(*nails.limits[side], 9).tolist():
-            x, y = nails.place(side, along)
-            to = math.atan2(y - spring[1], x - spring[0])
-            found.append((abs(float(turn_between(np.array(aim), np.array(to)))), side, along))
-    _, side, along = min(found)
-    return side, along
-
-
-def _obey(
-    nails: NailLine, runs: Sequence[Ends], tacks: list[Tack], moved: Iterable[MovedAnchor]
-) -> None:
-    """Fixes the tacks that the user has moved."""
-    for wish in moved:
-        for ends in runs:
-            if ends.task.run == wish.run:
-                _move(nails, ends, tacks, wish)
+        low, high = nails.limits[side].tolist()
+        along = np.linspace(low, high, 9)
+        to = nails.places(np.full(9, side), along) - spring
+        off = np.abs(turn_between(np.array(aim), np.arctan2(to[:, 1], to[:, 0])))
+        found.append((float(off.min()), side, float(along[off.argmin()])))
+    _, side, best = min(found)
+    return side, best
 
 
 def _move(nails: NailLine, ends: Ends, tacks: list[Tack], wish: MovedAnchor) -> None:
+    """Fixes a tack where the user has put it."""
     row = ends.task.standing.index.get(wish.spring, -1)
     number = 0 if wish.end == "start" else 1
     for line, chain in enumerate(ends.chains):
         if row not in chain:
             continue
-        found = [t for t in tacks if (t.run, t.line, t.end) == (wish.run, line, number)]
+        found = [tack for tack in tacks if (tack.line, tack.end) == (line, number)]
         if not found:
-            x, y = ends.task.standing.centres[chain[-number]]
-            found = [Tack(wish.run, line, number, (float(x), float(y)), WEIGHTS[0])]
+            x, y = ends.task.standing.centres[chain[-number]].tolist()
+            found = [Tack(wish.run, line, number, (x, y), WEIGHTS[0])]
             tacks += found
-        tack = found[0]
-        along = min(max(wish.along, 0.0), float(nails.lengths[wish.side]))
-        at = float(nails.at(np.array([wish.side]), np.array([along]))[0])
-        tack.fixed = (wish.side, along)
-        tack.stretch = int(nails.stretch_of[wish.side])
-        tack.low = tack.high = tack.wished = tack.chosen = at
-        tack.narrow = (at, at)
+        _fix(nails, found[0], wish)
+
+
+def _fix(nails: NailLine, tack: Tack, wish: MovedAnchor) -> None:
+    side = np.array([wish.side])
+    along = np.clip(np.array([wish.along]), 0.0, nails.lengths[side])
+    at = float(nails.at(side, along)[0])
+    x, y = nails.places(side, along)[0].tolist()
+    tack.is_fixed = True
+    tack.place = Place(wish.side, float(along[0]), (x, y))
+    tack.stretch = int(nails.stretch_of[wish.side])
+    tack.low = tack.high = tack.wished = tack.chosen = at
+    tack.near = (at, at)
 
 
 def _settle(nails: NailLine, tacks: list[Tack]) -> None:
     """Spreads the tacks of every stretch."""
-    apart = nails.standing.deck.spacing.limits.anchor_spacing
     for stretch in range(len(nails.stretches)):
         row = [tack for tack in tacks if tack.stretch == stretch]
-        if not row:
-            continue
-        if nails.is_closed(stretch):
-            _cut(row, nails.length(stretch))
-        row = _in_order(nails, row)
-        low, high = (np.array([getattr(t, name) for t in row]) for name in ("low", "high"))
-        row = [row[i] for i in roomier_order(low, high, [t.run for t in row], apart)]
-        columns = zip(*((t.wished, t.low, t.high, t.weight) for t in row), strict=True)
-        wished, low, high, weight = (np.array(column) for column in columns)
-        for tack, at in zip(row, spread(wished, low, high, weight, apart), strict=True):
-            tack.at = float(at)
+        if row:
+            _settle_stretch(nails, stretch, row)
+
+
+def _settle_stretch(nails: NailLine, stretch: int, row: list[Tack]) -> None:
+    apart = nails.standing.deck.spacing.limits.anchor_spacing
+    if nails.is_closed(stretch):
+        _cut(row, nails.length(stretch))
+    row = _in_order(nails, row)
+    low, high = (np.array([getattr(t, name) for t in row]) for name in ("low", "high"))
+    order = roomier_order(low, high, [t.run for t in row], apart)
+    row, low, high = [row[i] for i in order], low[order], high[order]
+    wished, weight = (np.array([getattr(t, name) for t in row]) for name in ("wished", "weight"))
+    side, along = nails.sides_at(stretch, spread(wished, low, high, weight, apart))
+    points = nails.places(side, along)
+    for tack, *place in zip(row, side.tolist(), along.tolist(), points.tolist(), strict=True):
+        if not tack.is_fixed:
+            tack.place = Place(place[0], place[1], (place[2][0], place[2][1]))
 
 
 def _cut(row: list[Tack], long: float) -> None:
@@ -273,7 +225,7 @@ def _cut(row: list[Tack], long: float) -> None:
         by = (tack.wished - begin) % long + begin - tack.wished
         tack.wished, tack.low, tack.high = tack.wished + by, tack.low + by, tack.high + by
         tack.chosen += by
-        tack.narrow = (tack.narrow[0] + by, tack.narrow[1] + by)
+        tack.near = (tack.near[0] + by, tack.near[1] + by)
 
 
 def _in_order(nails: NailLine, row: list[Tack]) -> list[Tack]:
@@ -301,36 +253,29 @@ def _uncrossed(row: list[Tack]) -> list[Tack]:
 
 def _origin(nails: NailLine, tack: Tack) -> tuple[float, float]:
     """How far back along the nail line a tack's spring stands."""
-    side, along = nails.side_at(tack.stretch, tack.wished)
-    curve = nails.standing.outline.sides[side]
-    ahead = curve.tangent(along)
-    x, y = nails.place(side, along)
-    back = float((tack.spring[0] - x) * ahead[0] + (tack.spring[1] - y) * ahead[1])
-    deep = math.hypot(tack.spring[0] - x, tack.spring[1] - y)
-    return round(back / max(deep, 1.0), 6), deep
+    side, along = nails.sides_at(tack.stretch, np.array([tack.wished]))
+    x, y = nails.places(side, along)[0].tolist()
+    ahead = nails.standing.outline.sides[int(side[0])].tangent(float(along[0]))
+    dx, dy = tack.spring[0] - x, tack.spring[1] - y
+    deep = math.hypot(dx, dy)
+    return round(float(dx * ahead[0] + dy * ahead[1]) / max(deep, 1.0), 6), deep
 
 
-def _clashing(nails: NailLine, ends: Ends, tacks: list[Tack]) -> list[Tack]:
+def _clashing(ends: Ends, tacks: list[Tack]) -> list[Tack]:
     """The tacks whose ways meet other lines of their run, though those chosen did not."""
-    own = [t for t in tacks if t.run == ends.task.run and t.stretch >= 0 and t.fixed is None]
+    own = [tack for tack in tacks if tack.place and not tack.is_fixed]
     if not own:
         return []
-    places = np.array([nails.place(*nails.side_at(t.stretch, t.at)) for t in own])
-    pieces = pieces_of(np.array([t.spring for t in own]), places)
-    lines = np.array([t.line for t in own])
+    springs = np.array([tack.spring for tack in own])
+    pieces = pieces_of(springs, np.array([tack.place.point for tack in own if tack.place]))
+    lines = np.array([tack.line for tack in own])
     met = cross_or_touch(pieces[:, None], pieces) & (lines[:, None] != lines)
-    rows = [(a, b, i) for i, c in enumerate(ends.chains) for a, b in zip(c, c[1:], strict=False)]
-    table = np.array(rows, np.intp).reshape(-1, 3)
-    centres = ends.task.standing.centres
-    links = pieces_of(centres[table[:, 0]], centres[table[:, 1]])
-    crossed = cross_or_touch(pieces[:, None], links) & (lines[:, None] != table[:, 2])
+    links, owner = ends.link_pieces
+    crossed = cross_or_touch(pieces[:, None], links) & (lines[:, None] != owner)
     return [own[i] for i in np.flatnonzero(met.any(axis=1) | crossed.any(axis=1))]
 
 
-def _tied(nails: NailLine, ends: Ends, tacks: list[Tack]) -> Tied:
-    found: dict[tuple[int, int], tuple[int, float]] = {}
-    for tack in tacks:
-        if tack.run == ends.task.run:
-            found[tack.line, tack.end] = tack.fixed or nails.side_at(tack.stretch, tack.at)
+def _tied(ends: Ends, tacks: list[Tack]) -> Tied:
+    found = {(tack.line, tack.end): tack.place for tack in tacks}
     rows = [(found.get((i, 0)), found.get((i, 1))) for i in range(len(ends.chains))]
     return Tied(ends.task.run, ends.chains, rows)

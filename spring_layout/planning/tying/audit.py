@@ -12,7 +12,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from spring_layout.deck.model import RUNS, Run
+from spring_layout.deck.model import Run
 from spring_layout.planning.parts import Array, Break, Line, Standing
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.touch import Rows, pieces_of, turn_between
@@ -80,16 +80,14 @@ class _Audit:
 
     def clashes(self) -> Iterator[Break]:
         """Rule 3: lines of one run that cross or touch."""
-        for run in RUNS:
-            rows = [i for i, line in enumerate(self.lines) if line.run == run]
-            ways = self.ways[rows]
-            first, second = shapely.STRtree(ways).query(
-                ways, predicate="dwithin", distance=SAME_PLACE / 2
-            )
-            for a, b in sorted((int(a), int(b)) for a, b in zip(first, second, strict=True)):
-                if a < b:
-                    pair = (self.lines[rows[a]].number, self.lines[rows[b]].number)
-                    yield Break(rule=3, kind="clash", lines=pair)
+        if not self.lines:
+            return
+        first, second = shapely.STRtree(self.ways).query(
+            self.ways, predicate="dwithin", distance=SAME_PLACE / 2
+        )
+        for a, b in sorted(zip(first.tolist(), second.tolist(), strict=True)):
+            if a < b and self.lines[a].run == self.lines[b].run:
+                yield Break(3, "clash", (), (self.lines[a].number, self.lines[b].number))
 
     def bends(self) -> Iterator[Break]:
         """Rules 4 and 5: bends at springs, and at the last one toward the rail."""
@@ -168,23 +166,33 @@ class _Audit:
     def spacing(self) -> Iterator[Break]:
         """Rule 5: tacks too near to each other on a stretch of nail line."""
         nails, apart = self.nails, self.standing.deck.spacing.limits.anchor_spacing
-        tacks: dict[int, list[tuple[float, int, int]]] = {}
-        for line in self.lines:
-            for side, along in zip(line.sides, line.along, strict=True):
-                if side is not None and along is not None and nails.has_rail[side]:
-                    at = float(nails.at(np.array([side]), np.array([along]))[0])
-                    stretch = int(nails.stretch_of[side])
-                    tacks.setdefault(stretch, []).append((at, line.number, side))
-        for stretch, row in sorted(tacks.items()):
+        for stretch, row in sorted(self._tacks().items()):
             row.sort()
-            pairs = list(zip(row, row[1:], strict=False))
+            pairs = list(pairwise(row))
             if nails.is_closed(stretch) and len(row) > 1:
                 pairs.append((row[-1], (row[0][0] + nails.length(stretch), *row[0][1:])))
             for (a, line, side), (b, other, beside) in pairs:
                 if b - a < apart - SLACK:
                     sides = tuple(sorted({side, beside}))
-                    numbers = tuple(sorted((line, other)))
+                    numbers = (min(line, other), max(line, other))
                     yield Break(5, "anchor-spacing", (), numbers, sides, b - a, apart)
+
+    def _tacks(self) -> dict[int, list[tuple[float, int, int]]]:
+        """For each stretch, its tacks: where, whose line, which side."""
+        nails = self.nails
+        rows = [
+            (side, along, line.number)
+            for line in self.lines
+            for side, along in zip(line.sides, line.along, strict=True)
+            if side is not None and along is not None and nails.has_rail[side]
+        ]
+        tacks: dict[int, list[tuple[float, int, int]]] = {}
+        if rows:
+            side, along, number = (np.array(column) for column in zip(*rows, strict=True))
+            columns = (nails.stretch_of[side], nails.at(side, along), number, side)
+            for stretch, *tack in zip(*(column.tolist() for column in columns), strict=True):
+                tacks.setdefault(stretch, []).append((tack[0], tack[1], tack[2]))
+        return tacks
 
 
 def wish_breaks(

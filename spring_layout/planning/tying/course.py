@@ -3,9 +3,10 @@
 Front to back, the directions of the chords of the left and right sides, blended by how near each
 is; side to side, the tangents of the back and front sides, likewise. Of several sides of one rail
 the nearest counts, or the mean of those equally near (within ``LEVEL``). Its tangent is that
-straight across from the place, square to its chord (beyond its ends, that at the end), and leans from its own chord by ``BOW_LEAN`` at most, so that on a round frame the rows do
-not follow the rim. A side whose chord leans more than ``SIDE_LEAN`` from the run's axis, and one
-that the deck has not got, is taken to run along the axis at the far edge of the opening.
+straight across from the place, square to its chord (beyond its ends, that at the end), and leans
+from its own chord by ``BOW_LEAN`` at most, so that on a round frame the rows do not follow the
+rim. A side whose chord leans more than ``SIDE_LEAN`` from the run's axis, and one that the deck
+has not got, is taken to run along the axis at the far edge of the opening.
 
 A diagonal steps one local pitch each way: its course is the sum of the two straight courses,
 each by the local pitch of the springs in its direction. A spring's pitch in a run is the mean

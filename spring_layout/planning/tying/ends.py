@@ -7,15 +7,14 @@ from their aims together are sought among all.
 """
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from spring_layout.planning.parts import Array
-from spring_layout.planning.tying.links import Odds
 from spring_layout.planning.tying.task import Chain, Task
 from spring_layout.planning.tying.touch import (
     Flags,
@@ -32,6 +31,8 @@ NO_WAY = -2
 """An end for which no way out keeps the rules."""
 SEARCHES = 4000
 """How many partial choices are looked at where ways clash, before giving up."""
+ROUNDS = 4
+"""How often ends that clash are settled again, after others have moved into their way."""
 SIDEWAYS = 1e-4
 """radians. How much nearer to the aim a tack on the left or right must be than one at the back
 or front to be preferred: at a corner both may be equally near."""
@@ -62,6 +63,11 @@ class Ends:
         """Whether every end has a way that keeps the rules."""
         return bool((self.chosen != NO_WAY).all())
 
+    @cached_property
+    def link_pieces(self) -> tuple[Array, Rows]:
+        """(k, 4) the lines' links as pieces, and (k,) whose line each is."""
+        return link_pieces_of(self.task, self.chains)
+
     def only(self, rows: Rows) -> "Ends":
         """Some of the lines."""
         start, finish = (fan.only(rows) for fan in self.fans)
@@ -84,8 +90,8 @@ def choose_ends(
     """
     choice = _Choice(task, chains, spaced)
     chosen = choice.made()
-    if wished is not None and (chosen == NO_WAY).any():
-        chosen = wished
+    if wished is not None and (chosen == NO_WAY).sum() > (wished == NO_WAY).sum():
+        chosen = choice.bettered(wished)
     return Ends(task, chains, choice.fans, chosen, choice.allowed, choice.aims)
 
 
@@ -119,21 +125,23 @@ class _Choice:
     @cached_property
     def scores(self) -> Array:
         """(m, 2, w) how far each way is from its aim, radians, ties told apart by geometry."""
-        off = self._stacked("angle") - self.aims[..., None]
-        return np.abs((off + math.pi) % (2 * math.pi) - math.pi) + self._preferences()
+        off = np.abs(turn_between(self.aims[..., None], self._stacked("angle")))
+        return np.asarray(off + self._preferences())
 
     def _preferences(self) -> Array:
         sides = [side.rail in ("left", "right") for side in self.task.standing.deck.frame.sides]
-        sideways = np.array([*sides, False])[self._stacked("side")]
+        side = np.stack([fan.side for fan in self.fans], axis=1)
+        sideways = np.array([*sides, False])[side]
         anchors = np.stack([fan.anchor for fan in self.fans], axis=1)
-        odds = Odds(self.task.standing).at(anchors.reshape(-1, 2)).reshape(anchors.shape[:-1])
+        odds = self.task.ground.odds.at(anchors.reshape(-1, 2)).reshape(anchors.shape[:-1])
         return np.asarray(SIDEWAYS * (sideways + 0.2 * odds))
 
     @cached_property
     def allowed(self) -> Flags:
         """(m, 2, w) the clear ways within the bend allowed. Narrowed as clashes are found."""
         bend = np.abs(turn_between(self.outward[..., None], self._stacked("angle")))
-        return np.asarray(self._stacked("clear") & ~(bend > MOST_BEND + 1e-9))
+        clear = np.stack([fan.clear for fan in self.fans], axis=1)
+        return np.asarray(clear & ~(bend > MOST_BEND + 1e-9))
 
     def _stacked(self, name: str) -> Array:
         return np.stack([getattr(fan, name) for fan in self.fans], axis=1)
@@ -146,19 +154,13 @@ class _Choice:
     @cached_property
     def link_pieces(self) -> tuple[Array, Rows]:
         """(k, 4) the lines' links as pieces, and (k,) whose line each is."""
-        rows = [
-            (a, b, i) for i, c in enumerate(self.chains) for a, b in zip(c, c[1:], strict=False)
-        ]
-        table = np.array(rows, np.intp).reshape(-1, 3)
-        return pieces_of(self.centres[table[:, 0]], self.centres[table[:, 1]]), table[:, 2]
+        return link_pieces_of(self.task, self.chains)
 
     def made(self) -> Ways:
         """(m, 2) the ways chosen."""
-        chosen = np.full((len(self.chains), 2), NO_WAY, np.intp)
-        for end in self._ends():
-            self._take_best(chosen, end)
+        chosen = self._each_best()
         self._clear_links(chosen)
-        for _ in range(4):
+        for _ in range(ROUNDS):
             groups = self._clashing(chosen)
             if not groups:
                 return chosen
@@ -169,16 +171,24 @@ class _Choice:
                 chosen[line, end] = NO_WAY
         return chosen
 
-    def _ends(self) -> Iterator[tuple[int, int]]:
-        return ((line, end) for line in range(len(self.chains)) for end in (0, 1))
+    def bettered(self, wished: Ways) -> Ways:
+        """The ways ``wished``, each end then taking the best that the others leave it."""
+        chosen = wished.copy()
+        for _ in range(2):
+            for end in zip(*np.nonzero(chosen >= 0), strict=True):
+                self._settle(chosen, [(int(end[0]), int(end[1]))])
+        return chosen
 
-    def _take_best(self, chosen: Ways, end: tuple[int, int]) -> None:
-        """The best way of an end by itself; over one spring, the best two together."""
-        line, which = end
-        if len(self.chains[line]) > 1:
-            chosen[end] = self._best(end, self.allowed[end])
-        elif which == 0:
-            chosen[line] = self._best_pair(line)
+    def _each_best(self) -> Ways:
+        """The best way of each end by itself; over one spring, the best two together."""
+        best = np.where(self.allowed, self.scores, np.inf).argmin(axis=2)
+        is_open = np.stack([fan.is_open for fan in self.fans], axis=1)
+        without = np.where(is_open, AT_SPRING, NO_WAY)
+        chosen = np.where(self.allowed.any(axis=2), best, without)
+        for line, chain in enumerate(self.chains):
+            if len(chain) == 1:
+                chosen[line] = self._best_pair(line)
+        return chosen
 
     def _best(self, end: tuple[int, int], allowed: Flags) -> int:
         if not allowed.any():
@@ -214,7 +224,7 @@ class _Choice:
                 if len(self.chains[end[0]]) == 1:
                     chosen[end[0]] = self._best_pair(end[0])
                 else:
-                    chosen[end] = self._best(end, self.allowed[end])
+                    chosen[end[0], end[1]] = self._best(end, self.allowed[end])
 
     def _meeting_links(self, chosen: Ways, pieces: Array, owner: Rows) -> list[tuple[int, int]]:
         lines, ends = np.nonzero(chosen >= 0)
@@ -330,6 +340,14 @@ class _Together:
                 return np.ones((len(one), len(two)), bool)
             return self.choice._straight_on(first[0])[np.ix_(one, two)]
         return ~self.choice.meet((*first, one), (*second, two))
+
+
+def link_pieces_of(task: Task, chains: list[Chain]) -> tuple[Array, Rows]:
+    """(k, 4) the links of ``chains`` as pieces, and (k,) whose line each is."""
+    rows = [(*step, line) for line, chain in enumerate(chains) for step in pairwise(chain)]
+    table = np.array(rows, np.intp).reshape(-1, 3)
+    centres = task.standing.centres
+    return pieces_of(centres[table[:, 0]], centres[table[:, 1]]), table[:, 2]
 
 
 def aims_of(course: Array, outward: Array) -> Array:

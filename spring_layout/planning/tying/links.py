@@ -94,7 +94,7 @@ def forward_links(standing: Standing, courses: Courses | None = None) -> dict[Ru
     offset = exact_offsets(standing, first, second)
     apart = np.hypot(*offset.T) > 0
     first, second, offset = first[apart], second[apart], offset[apart]
-    owner, turned = _owners(courses, first, second, offset)
+    owner, turned, off = _owners(courses, first, second, offset)
     clear = np.flatnonzero(owner >= 0)
     clear = clear[~_over_springs(standing, first[clear], second[clear])]
     clear = clear[_inside(standing, first[clear], second[clear])]
@@ -102,7 +102,7 @@ def forward_links(standing: Standing, courses: Courses | None = None) -> dict[Ru
     links = {}
     for number, run in enumerate(RUNS):
         own = clear[owner[clear] == number]
-        links[run] = make_links(courses, run, first[own], second[own])
+        links[run] = _links(courses, first[own], second[own], off[own])
     return links
 
 
@@ -110,16 +110,31 @@ def make_links(courses: Courses, run: Run, first: Rows, second: Rows) -> Links:
     """Links of ``run`` from springs ``first`` to ``second``, whatever rule they break."""
     offset = exact_offsets(courses.standing, first, second)
     angle = np.arctan2(offset[:, 1], offset[:, 0])
-    off = turn_between(courses.at(first, second)[run], angle) / LINK_ANGLE
-    pitches = np.hypot(*offset.T) / courses.pitch + COURSE_WEIGHT * off * off
+    off = turn_between(courses.at(first, second)[run], angle)
+    return _links(courses, first, second, np.abs(off))
+
+
+def _links(courses: Courses, first: Rows, second: Rows, off: Array) -> Links:
+    """Links that depart from their course by ``off`` radians."""
+    offset = exact_offsets(courses.standing, first, second)
+    share = off / LINK_ANGLE
+    pitches = np.hypot(*offset.T) / courses.pitch + COURSE_WEIGHT * share * share
     centres = courses.standing.centres
-    return Links(first, second, angle, steps_of(pitches), (centres[first] + centres[second]) / 2)
+    return Links(
+        first,
+        second,
+        np.arctan2(offset[:, 1], offset[:, 0]),
+        steps_of(pitches),
+        (centres[first] + centres[second]) / 2,
+    )
 
 
 def _owners(
     courses: Courses, first: Rows, second: Rows, offset: Array
-) -> tuple[NDArray[np.int_], Flags]:
-    """(k,) number of the run that each link may belong to, -1 for none; whether it is turned."""
+) -> tuple[NDArray[np.int_], Flags, Array]:
+    """(k,) number of the run that each link may belong to, -1 for none; whether it is turned;
+    how far it departs from that run's course, radians.
+    """
     angle = np.arctan2(offset[:, 1], offset[:, 0])
     far = np.hypot(*offset.T)
     at = courses.at(first, second)
@@ -131,8 +146,9 @@ def _owners(
     axes = np.array([AXES[run] for run in RUNS])[nearest]
     ahead = (offset[:, 0] * np.cos(axes) + offset[:, 1] * np.sin(axes)) * np.where(turned, -1, 1)
     reach = REACH * np.array([courses.run_pitches[run] for run in RUNS])[nearest]
-    allowed = (off[nearest, rows] <= LINK_ANGLE + 1e-9) & (far <= reach + 1e-6) & (ahead > 0)
-    return np.where(allowed, nearest, -1), np.asarray(turned)
+    least = off[nearest, rows]
+    allowed = (least <= LINK_ANGLE + 1e-9) & (far <= reach + 1e-6) & (ahead > 0)
+    return np.where(allowed, nearest, -1), np.asarray(turned), least
 
 
 def _first_least(off: Array) -> Rows:

@@ -10,15 +10,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from spring_layout.geometry.sides import SideCurve
 from spring_layout.planning.parts import Array, Standing
+from spring_layout.planning.tying.meeting import HAIR, Sides
 from spring_layout.planning.tying.touch import Flags, Rows
 from spring_layout.tolerances import SAME_PLACE
-
-HAIR = 1e-6
-"""mm. Rounding in the sums of rays and sides stays well below this."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,6 +45,10 @@ class NailLine:
         return self.standing.outline.sides
 
     @cached_property
+    def _table(self) -> Sides:
+        return Sides(self._sides)
+
+    @cached_property
     def outside(self) -> Array:
         """How far outside the inside edge each side's tacks go, mm."""
         frame = self.standing.deck.frame
@@ -67,7 +68,7 @@ class NailLine:
     def stretching(self) -> Array:
         """How much longer the nail line is than the inside edge, as a ratio."""
         bend = np.array([side.curvature for side in self._sides])
-        return np.maximum(1 + self.outside * bend, HAIR)
+        return np.asarray(np.maximum(1 + self.outside * bend, HAIR))
 
     @cached_property
     def is_corner(self) -> Flags:
@@ -146,49 +147,53 @@ class NailLine:
         least = self.standing.deck.spacing.limits.anchor_spacing
         return np.asarray((stretch == others) & (stretch >= 0) & (apart < least - HAIR))
 
-    def side_at(self, stretch: int, at: float) -> tuple[int, float]:
-        """The side and the place along it of the tack ``at`` a place on a stretch."""
-        sides = self.stretches[stretch]
+    def sides_at(self, stretch: int, at: Array) -> tuple[Rows, Array]:
+        """(m,) the side, and the place along it, of tacks ``at`` places on a stretch."""
+        sides = np.array(self.stretches[stretch])
         if self.is_closed(stretch):
             at = at % self.length(stretch)
-        side = max(
-            (s for s in sides if self.begins[s] <= at + HAIR),
-            default=sides[0],
-            key=lambda s: float(self.begins[s]),
-        )
+        # A hair past a joint is still the side that ends there: rounding must not choose.
+        row = np.searchsorted(self.begins[sides], at - HAIR, side="right") - 1
+        side = sides[np.maximum(row, 0)]
         along = (at - self.begins[side]) / self.stretching[side]
-        return side, float(np.clip(along, 0.0, self.lengths[side]))
+        return side, np.clip(along, 0.0, self.lengths[side])
 
-    def place(self, side: int, along: float) -> tuple[float, float]:
-        """The tack's place, mm."""
-        x, y = self._sides[side].point(along, float(self.outside[side]))
-        return float(x), float(y)
+    def places(self, side: Rows, along: Array) -> Array:
+        """(m, 2) the places of tacks, mm."""
+        places = np.empty((len(side), 2))
+        for number in np.unique(side).tolist():
+            own = side == number
+            places[own] = self._sides[number].point(along[own], float(self.outside[number]))
+        return places
 
     @cached_property
     def corner_tacks(self) -> Array:
         """(m, 2) the tacks as near to real corners as may be, mm."""
-        ends = []
-        for side in np.flatnonzero(self.has_rail):
-            for end, corner in ((0, side), (1, (side + 1) % len(self._sides))):
-                if self.is_corner[corner]:
-                    ends.append(self.place(int(side), float(self.limits[side, end])))
-        return np.array(ends).reshape(-1, 2)
+        count = len(self._sides)
+        ends = [
+            (side, self.limits[side, end])
+            for side in np.flatnonzero(self.has_rail).tolist()
+            for end, corner in ((0, side), (1, (side + 1) % count))
+            if self.is_corner[corner]
+        ]
+        side, along = np.array(ends).reshape(-1, 2).T
+        return self.places(side.astype(np.intp), along)
 
     def edge_distance(self, places: Array, angles: Array) -> Array:
         """(m,) how far from each place the inside edge is in a direction (radians), mm."""
         ways = np.stack([np.cos(angles), np.sin(angles)], axis=-1)
-        far, _ = self._meetings(places, ways, np.zeros(len(self._sides)))
+        far, _ = self._table.meetings(places, ways, np.zeros(len(self._sides)))
         return np.asarray(far.reshape(len(places), -1).min(axis=1, initial=np.inf))
 
     def rays(self, places: Array, angles: Array) -> Rays:
         """What the ways out from ``places`` (m, 2), inside, at ``angles`` (m,) meet."""
         ways = np.stack([np.cos(angles), np.sin(angles)], axis=-1)
         rows = np.arange(len(places))
-        edge, _ = self._meetings(places, ways, np.zeros(len(self._sides)))
+        edge, _ = self._table.meetings(places, ways, np.zeros(len(self._sides)))
         first = edge.min(axis=2)
         leaves = np.asarray(first.argmin(axis=1))
         out = first[rows, leaves]
-        nails, along = self._meetings(places, ways, self.outside)
+        nails, along = self._table.meetings(places, ways, self.outside)
         stretch = self.stretch_of[leaves]
         own = (self.stretch_of == stretch[:, None]) & (stretch >= 0)[:, None]
         good = own[..., None] & (nails >= out[:, None, None] - HAIR)
@@ -203,43 +208,3 @@ class NailLine:
         low, high = self.limits[side, 0], self.limits[side, 1]
         in_corner = met & ((along < low - HAIR) | (along > high + HAIR))
         return Rays(leaves, side, along, anchor, np.asarray(in_corner))
-
-    def _meetings(self, places: Array, ways: Array, outside: Array) -> tuple[Array, Array]:
-        """(m, sides, 2) how far away each way meets each side (inf: not), and the ``along``."""
-        shape = (len(places), len(self._sides), 2)
-        far, along = np.full(shape, np.inf), np.zeros(shape)
-        for i, side in enumerate(self._sides):
-            meet = _meet_straight if side.is_straight else _meet_arc
-            far[:, i], along[:, i] = meet(side, places, ways, float(outside[i]))
-        return far, along
-
-
-def _meet_straight(
-    side: SideCurve, places: Array, ways: Array, outside: float
-) -> tuple[Array, Array]:
-    out, ahead = side.normal(0.0), side.tangent(0.0)
-    slope = ways @ out
-    from_start = places - np.asarray(side.start)
-    level = np.abs(slope) < 1e-12
-    far = (outside - from_start @ out) / np.where(level, 1.0, slope)
-    along = from_start @ ahead + far * (ways @ ahead)
-    good = ~level & (far > HAIR) & (along >= -HAIR) & (along <= side.length + HAIR)
-    far = np.where(good, far, np.inf)
-    none = np.full(len(places), np.inf)
-    along = np.clip(along, 0.0, side.length)
-    return np.stack([far, none], axis=-1), np.stack([along, along], axis=-1)
-
-
-def _meet_arc(side: SideCurve, places: Array, ways: Array, outside: float) -> tuple[Array, Array]:
-    radius = 1 / side.curvature + outside
-    from_centre = places - np.asarray(side.centre)
-    half = np.einsum("ij,ij->i", from_centre, ways)
-    root = half * half - (np.einsum("ij,ij->i", from_centre, from_centre) - radius * radius)
-    missed = root < 0
-    span = np.sqrt(np.where(missed, 0.0, root))
-    far = np.stack([-half - span, -half + span], axis=-1)
-    met = places[:, None] + far[..., None] * ways[:, None]
-    along = side.nearest_along(met)
-    off = np.hypot(*np.moveaxis(side.point(along, outside) - met, -1, 0))
-    good = ~missed[:, None] & (far > HAIR) & (off < SAME_PLACE / 2)
-    return np.where(good, far, np.inf), along

@@ -16,6 +16,7 @@ do, and then as seldom as can be.
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -161,7 +162,7 @@ class Search:
         result = milp(
             self.costs,
             constraints=LinearConstraint(table, low, 1.0),
-            integrality=np.ones(self.size),
+            integrality=np.ones(self.size, np.uint8),
             bounds=Bounds(self._least(), 1.0),
             options={"mip_rel_gap": 0.0, "node_limit": BRANCHES},
         )
@@ -288,7 +289,7 @@ def _grouped(springs: Rows, count: int) -> list[Rule]:
     """For each spring, the items whose entry in ``springs`` it is."""
     order = np.argsort(springs, kind="stable")
     cuts = np.searchsorted(springs[order], np.arange(count + 1))
-    rows = [order[a:b] for a, b in zip(cuts, cuts[1:], strict=False)]
+    rows = [order[a:b] for a, b in pairwise(cuts.tolist())]
     return [(columns, np.ones(len(columns))) for columns in rows]
 
 

@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 
 from spring_layout.planning.parts import Array
-from spring_layout.planning.tying.nail_line import HAIR
+from spring_layout.planning.tying.meeting import HAIR
 
 
 @dataclass

@@ -2,23 +2,18 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
-from spring_layout.deck.model import End, Pairing, Run
+from spring_layout.deck.model import Pairing, Run
 from spring_layout.planning.parts import Array, Break, Standing
 from spring_layout.planning.tying.course import AXES, Courses
-from spring_layout.planning.tying.links import (
-    LINE_PRICE,
-    Links,
-    Odds,
-    Whole,
-    make_links,
-    steps_of,
-)
+from spring_layout.planning.tying.ground import Ground
+from spring_layout.planning.tying.links import LINE_PRICE, Links, Whole, make_links, steps_of
 from spring_layout.planning.tying.nail_line import NailLine
-from spring_layout.planning.tying.touch import Rows, pieces_of
-from spring_layout.planning.tying.ways import ENDS, Fan, end_distances, fan_of
+from spring_layout.planning.tying.touch import pieces_of
+from spring_layout.planning.tying.ways import Fan, fans_of
 
 Chain = tuple[int, ...]
 """The springs of one line, by row, in the run's direction."""
@@ -28,8 +23,7 @@ Chain = tuple[int, ...]
 class Task:
     """One run of one deck. ``forced``: (k,) which links the user has joined by hand."""
 
-    courses: Courses
-    nails: NailLine
+    ground: Ground
     run: Run
     links: Links
     forced: frozenset[tuple[int, int]] = frozenset()
@@ -38,7 +32,12 @@ class Task:
     @property
     def standing(self) -> Standing:
         """The deck's springs."""
-        return self.courses.standing
+        return self.ground.standing
+
+    @property
+    def nails(self) -> NailLine:
+        """Where tacks may go."""
+        return self.ground.nails
 
     @property
     def count(self) -> int:
@@ -48,7 +47,7 @@ class Task:
     @cached_property
     def end_costs(self) -> Whole:
         """(n, 2) what a line costs at each spring if it starts or finishes there, with no price."""
-        return steps_of(end_distances(self.courses, self.nails, self.run) / self.courses.pitch)
+        return self.ground.end_costs[self.run]
 
     @cached_property
     def price(self) -> int:
@@ -58,7 +57,7 @@ class Task:
     @cached_property
     def odds(self) -> Array:
         """(k,) the tie-breaker of each link, 0 to 1."""
-        return Odds(self.standing).at(self.links.place)
+        return self.ground.odds.at(self.links.place)
 
     @cached_property
     def pieces(self) -> Array:
@@ -76,61 +75,51 @@ class Task:
     def fans(self) -> tuple[Fan, Fan]:
         """Every spring's ways out at the start and at the finish."""
         every = np.arange(self.count)
-        return self.fan("start", every), self.fan("finish", every)
-
-    def fan(self, end: End, springs: Rows) -> Fan:
-        """The ways out of some springs at one end."""
-        return fan_of(self.courses, self.nails, self.run, end, springs)
+        return fans_of(self.ground.courses, self.nails, self.run, every, every)
 
     def fans_of(self, chains: list[Chain]) -> tuple[Fan, Fan]:
         """The ways out of the first and of the last springs of ``chains``."""
-        springs = (np.array([c[0] for c in chains]), np.array([c[-1] for c in chains]))
-        start, finish = (self.fan(end, rows) for end, rows in zip(ENDS, springs, strict=True))
-        return start, finish
+        first, last = (np.array([chain[i] for chain in chains], np.intp) for i in (0, -1))
+        return fans_of(self.ground.courses, self.nails, self.run, first, last)
 
     def cost(self, chains: list[Chain]) -> int:
         """What the lines cost, micro-pitches."""
         total = 0
         for chain in chains:
             total += self.price + int(self.end_costs[chain[0], 0] + self.end_costs[chain[-1], 1])
-            steps = zip(chain, chain[1:], strict=False)
+            steps = pairwise(chain)
             total += sum(int(self.links.cost[self.link_at[step]]) for step in steps)
         return total
 
 
 def task_of(
-    courses: Courses,
-    nails: NailLine,
-    run: Run,
-    links: Links,
-    joins: tuple[Pairing, ...] = (),
-    parts: tuple[Pairing, ...] = (),
+    ground: Ground, run: Run, joins: tuple[Pairing, ...] = (), parts: tuple[Pairing, ...] = ()
 ) -> Task:
-    """The task of ``run`` with its forward ``links`` and the user's wishes.
+    """The task of ``run`` with its forward links and the user's wishes.
 
     A join stands in the run's direction, whichever way round it is listed. One that contradicts
     an earlier join, or is parted too, or joins a spring to itself, is left out, with a Break.
     Springs joined on another run are not joined on this one by themselves.
     """
-    wishes = _Wishes(courses, run)
+    wishes, links = _Wishes(ground.standing, run), ground.links[run]
     parted = {frozenset(p.springs) for p in parts if p.run == run}
     for wish in joins:
         if wish.run == run:
             wishes.add(wish, parted)
     shut = parted | {frozenset(wish.springs) for wish in joins if wish.run != run}
     if not wishes.kept and not shut:
-        return Task(courses, nails, run, links, breaks=tuple(wishes.breaks))
-    index = courses.standing.index
+        return Task(ground, run, links, breaks=tuple(wishes.breaks))
+    index = ground.standing.index
     rows = {frozenset(index[name] for name in pair) for pair in shut}
-    links = _with_joins(courses, run, links, wishes.kept, rows)
-    return Task(courses, nails, run, links, frozenset(wishes.kept), tuple(wishes.breaks))
+    links = _with_joins(ground.courses, run, links, wishes.kept, rows)
+    return Task(ground, run, links, frozenset(wishes.kept), tuple(wishes.breaks))
 
 
 class _Wishes:
     """The joins of one run that can be obeyed together."""
 
-    def __init__(self, courses: Courses, run: Run) -> None:
-        self.standing, self.run = courses.standing, run
+    def __init__(self, standing: Standing, run: Run) -> None:
+        self.standing, self.run = standing, run
         self.kept: list[tuple[int, int]] = []
         self.breaks: list[Break] = []
 

@@ -18,7 +18,7 @@ from dataclasses import dataclass, fields
 import numpy as np
 import shapely
 
-from spring_layout.deck.model import End, Run
+from spring_layout.deck.model import Run
 from spring_layout.planning.parts import Array, Standing
 from spring_layout.planning.tying.course import DENSE, Courses
 from spring_layout.planning.tying.nail_line import NailLine
@@ -31,17 +31,18 @@ WAY_STEP = math.radians(3.0)
 """Ways out are tried at steps of this from the course."""
 WAY_MOST = math.radians(36.0)
 """Ways out depart from the course by this at most."""
-ENDS: tuple[End, End] = ("start", "finish")
 
 
 @dataclass(frozen=True, eq=False)
 class Fan:
     """All ways out from some springs at one end of a run; s springs, w ways each.
 
-    ``spring``: (s,) rows; ``course``: (s,) direction outward, radians; ``offset``: (s, w) from
-    the course; ``angle``: (s, w); ``side`` (-1: none), ``along``, ``anchor``: the tack;
-    ``stretch``, ``at``: where that is on the nail line; ``clear``: (s, w); ``over``: (s, w) how many other springs it passes over; ``is_open``: (s,)
-    whether the course leaves over a side without a rail.
+    ``spring``: (s,) rows; ``course``: (s,) direction outward, radians. The rest are (s, w):
+    ``offset``: from the course, ascending; ``angle``: the direction; ``side``: of the tack, -1
+    where no rail is met or the way is too far off the course; ``along``, ``anchor``: the tack;
+    ``stretch``, ``at``: where that is on the nail line; ``clear``; ``over``: how many other
+    springs it passes over; ``in_corner``: whether the tack is too near a corner.
+    ``is_open``: (s,) whether the course leaves over a side without a rail.
     """
 
     spring: Rows
@@ -68,41 +69,46 @@ class Fan:
         return pieces_of(starts, self.anchor)
 
 
-def fan_of(courses: Courses, nails: NailLine, run: Run, end: End, springs: Rows) -> Fan:
-    """Every way out from ``springs`` (rows) at the ``end`` of lines of ``run``."""
-    standing = courses.standing
-    outward = courses.springs[run][springs] + (math.pi if end == "start" else 0.0)
+def fans_of(
+    courses: Courses, nails: NailLine, run: Run, first: Rows, last: Rows
+) -> tuple[Fan, Fan]:
+    """Every way out of springs ``first`` at the start, of ``last`` at the finish of lines."""
+    course = courses.springs[run]
+    outward = np.concatenate([course[first] + math.pi, course[last]])
+    both = _fan(courses.standing, nails, np.concatenate([first, last]), outward)
+    rows = np.arange(len(outward))
+    return both.only(rows[: len(first)]), both.only(rows[len(first) :])
+
+
+def _fan(standing: Standing, nails: NailLine, springs: Rows, outward: Array) -> Fan:
     places = standing.centres[springs]
     offset, allowed = _offsets(nails, places, outward)
-    angle = outward[:, None] + offset
     shape = offset.shape
-    starts = np.broadcast_to(places[:, None], (*shape, 2)).reshape(-1, 2)
-    rays = nails.rays(starts, angle.reshape(-1))
-    met = rays.side >= 0
-    over = np.zeros(len(starts), np.intp)
-    whose = np.repeat(springs, shape[1])
-    wanted = np.flatnonzero(met & allowed.reshape(-1))
-    over[wanted] = springs_passed(
-        standing, pieces_of(starts[wanted], rays.anchor[wanted]), whose[wanted]
-    )
-    clear = met & ~rays.in_corner & (over == 0) & allowed.reshape(-1)
-    leaves = rays.leaves.reshape(shape)
-    side = np.where(allowed, rays.side.reshape(shape), -1)
+    angle = outward[:, None] + offset
+    wide = np.repeat(places, shape[1], axis=0)
+    rays = nails.rays(wide, angle.reshape(-1))
+    good = (rays.side >= 0) & allowed.reshape(-1)
+    side, stretch, at = rays.side, nails.stretch_of[rays.side], nails.at(rays.side, rays.along)
+    wanted = np.flatnonzero(good)
+    over = np.zeros(len(wide), np.intp)
+    pieces = pieces_of(wide[wanted], rays.anchor[wanted])
+    over[wanted] = springs_passed(standing, pieces, np.repeat(springs, shape[1])[wanted])
     straight = np.abs(offset).argmin(axis=1)
+    leaves = rays.leaves.reshape(shape)[np.arange(len(springs)), straight]
     return Fan(
         spring=springs,
         course=outward,
         offset=offset,
         angle=angle,
-        side=side,
+        side=np.where(good, side, -1).reshape(shape),
         along=rays.along.reshape(shape),
         anchor=rays.anchor.reshape(*shape, 2),
-        stretch=np.where(side >= 0, nails.stretch_of[side], -1),
-        at=nails.at(side, rays.along.reshape(shape)),
-        clear=clear.reshape(shape),
+        stretch=np.where(good, stretch, -1).reshape(shape),
+        at=at.reshape(shape),
+        clear=(good & ~rays.in_corner & (over == 0)).reshape(shape),
         over=over.reshape(shape),
         in_corner=rays.in_corner.reshape(shape),
-        is_open=~nails.has_rail[leaves[np.arange(len(springs)), straight]],
+        is_open=~nails.has_rail[leaves],
     )
 
 
@@ -138,16 +144,3 @@ def springs_passed(standing: Standing, pieces: Array, own: Rows) -> Rows:
     bad = (spring != own[piece]) & (far < radii[spring] - SAME_PLACE / 2)
     np.add.at(count, piece[bad], 1)
     return count
-
-
-def end_distances(courses: Courses, nails: NailLine, run: Run) -> Array:
-    """(n, 2) from each spring along the course to the inside edge, start and finish, mm.
-
-    A spring whose course meets no edge (it stands outside) counts as one pitch away.
-    """
-    centres, course = courses.standing.centres, courses.springs[run]
-    far = np.stack(
-        [nails.edge_distance(centres, course + math.pi), nails.edge_distance(centres, course)],
-        axis=-1,
-    )
-    return np.where(np.isfinite(far), far, courses.pitch)
