@@ -14,6 +14,7 @@ from spring_layout.planning.parts import Ties
 from spring_layout.planning.standing import standing_of
 from spring_layout.planning.tying import ties_of
 from tests.planning.tying_rules import bends, unnamed
+from tests.planning.tying_tacks import idle_tacks
 from tests.random_decks import (
     PATTERNS,
     SHAPES,
@@ -88,6 +89,21 @@ def test_breaks_are_rare_on_decks_that_people_set(shape: str) -> None:
         if any(told.rule in (3, 4) for told in ties.breaks)
     }
     assert len(broken) <= 1, broken
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+def test_tacks_are_told_too_near_only_where_there_is_no_room(shape: str) -> None:
+    for seed in range(0, 20, 3):
+        deck = plausible(seed, shape)
+        assert list(idle_tacks(deck, tied(deck))) == [], seed
+
+
+@pytest.mark.larger
+@pytest.mark.parametrize("batch", range(10))
+def test_tacks_are_told_too_near_only_where_there_is_no_room_on_many_decks(batch: int) -> None:
+    for seed in range(1000 + 6 * batch, 1006 + 6 * batch):
+        deck = random_deck(seed)
+        assert list(idle_tacks(deck, tied(deck))) == [], seed
 
 
 @pytest.mark.parametrize("shape", ["straight", "tapered", "bowed"])

@@ -58,13 +58,20 @@ def broken_rules(deck: Deck, ties: Ties) -> list[Broken]:
     return [
         *_broken_listing(deck, ties),
         *_broken_covers(deck, ties),
-        *_broken_apart(ties),
-        *_broken_ways(deck, ties),
-        *_broken_anchors(deck, ties),
+        *broken_twine(deck, ties),
         *_broken_runs(ties),
         *_broken_wishes(deck, ties),
         *(Broken(10, words, lines) for words, lines in broken_crossings(deck, ties)),
         *(Broken(11, words) for words in broken_order(deck, ties)),
+    ]
+
+
+def broken_twine(deck: Deck, ties: Ties) -> list[Broken]:
+    """The broken rules about where the twine goes and is fixed: 3, 4 and 5."""
+    return [
+        *_broken_apart(ties),
+        *_broken_ways(deck, ties),
+        *_broken_anchors(deck, ties),
     ]
 
 
