@@ -16,7 +16,7 @@ from spring_layout.deck.model import MovedAnchor, Point, Run
 from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.ends import NO_WAY, Ends
 from spring_layout.planning.tying.nail_line import NailLine
-from spring_layout.planning.tying.spread import roomier_order, spread
+from spring_layout.planning.tying.spread import roomier_order, spread, widened
 from spring_layout.planning.tying.task import Chain
 from spring_layout.planning.tying.touch import cross_or_touch, pieces_of, turn_between
 from spring_layout.planning.tying.ways import Fan
@@ -206,13 +206,24 @@ def _settle_stretch(nails: NailLine, stretch: int, row: list[Tack]) -> None:
     row = _in_order(nails, row)
     low, high = (np.array([getattr(t, name) for t in row]) for name in ("low", "high"))
     order = roomier_order(low, high, [t.run for t in row], apart)
-    row, low, high = [row[i] for i in order], low[order], high[order]
+    row = [row[i] for i in order]
+    low, high = widened(low[order], high[order], _rail_of(nails, stretch, row))
     wished, weight = (np.array([getattr(t, name) for t in row]) for name in ("wished", "weight"))
     side, along = nails.sides_at(stretch, spread(wished, low, high, weight, apart))
     points = nails.places(side, along)
     for tack, *place in zip(row, side.tolist(), along.tolist(), points.tolist(), strict=True):
         if not tack.is_fixed:
             tack.place = Place(place[0], place[1], (place[2][0], place[2][1]))
+
+
+def _rail_of(nails: NailLine, stretch: int, row: list[Tack]) -> tuple[Array, Array]:
+    """The least and most places on the sides where tacks stand; a tack set by hand has one."""
+    chosen = np.array([tack.chosen for tack in row])
+    side, along = nails.sides_at(stretch, chosen)
+    shift = chosen - nails.at(side, along)
+    low, high = (nails.at(side, nails.limits[side, i]) + shift for i in (0, 1))
+    fixed = np.array([tack.is_fixed for tack in row])
+    return np.where(fixed, chosen, low), np.where(fixed, chosen, high)
 
 
 def _cut(row: list[Tack], long: float) -> None:

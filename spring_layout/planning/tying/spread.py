@@ -15,6 +15,9 @@ import numpy as np
 from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.meeting import HAIR
 
+LEAST_GAP = 5.0
+"""mm. Nearer than this, two tacks are one hole in the rail: sooner one line turns more sharply."""
+
 
 @dataclass
 class _Pool:
@@ -83,6 +86,30 @@ def _tight_row(low: Array, high: Array, gaps: Array) -> tuple[int, int] | None:
         if place > high[i] + HAIR and first < i and gaps[first:i].max() > 0:
             return first, i
     return None
+
+
+def widened(low: Array, high: Array, rail: tuple[Array, Array]) -> tuple[Array, Array]:
+    """The windows of tacks in order, made wider where two would come within ``LEAST_GAP``.
+
+    ``rail``: the (m,) least and most places that the rail allows, where there is room.
+    """
+    low, high = low.copy(), high.copy()
+    gaps = np.full(max(len(low) - 1, 0), LEAST_GAP)
+    for _ in range(2 * len(low)):
+        tight = _tight_row(low, high, gaps)
+        if tight is None:
+            break
+        first, last = tight
+        short = float(gaps[first:last].sum() - (high[last] - low[first]))
+        room = low[first] - rail[0][first], rail[1][last] - high[last]
+        before, after = (max(min(short / 2, float(side)), 0.0) for side in room)
+        before = max(min(short - after, float(room[0])), before)
+        after = max(min(short - before, float(room[1])), after)
+        low[first : last + 1] = np.minimum(low[first : last + 1], low[first] - before)
+        high[first : last + 1] = np.maximum(high[first : last + 1], high[last] + after)
+        even = (high[last] - low[first]) / (last - first) - HAIR
+        gaps[first:last] = np.minimum(gaps[first:last], max(float(even), 0.0))
+    return low, high
 
 
 def missing(low: Array, high: Array, apart: float) -> float:
