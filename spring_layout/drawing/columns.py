@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from itertools import combinations, pairwise
 
 from spring_layout.drawing import look
@@ -56,14 +57,18 @@ class Layout:
     dropped: tuple[str, ...] = field(default=())
 
 
-def layouts(paper: Paper, blocks: Blocks) -> list[Layout]:
-    """The ways to divide ``paper``, either way up, with the margin at the right or below."""
-    found = []
+def ways_to_divide(paper: Paper) -> list[Callable[[Blocks], Layout | None]]:
+    """The ways to divide ``paper``, either way up, with the margin at the right or below.
+
+    Each makes the layout for blocks of any width, or None where they find no room that way.
+    """
+    ways: list[Callable[[Blocks], Layout | None]] = []
     for turned in (paper.landscape(), paper.portrait()):
-        found += [_beside(turned, blocks, width) for width in _WIDTHS]
+        ways += [partial(_beside, turned, width) for width in _WIDTHS]
         most = max(1, int((turned.width - 2 * MARGIN) // (_LEAST_WIDTH + 2 * _PAD)))
-        found += [_below(turned, blocks, count) for count in sorted({most, max(1, most - 1)})]
-    return [layout for layout in found if layout is not None]
+        counts = sorted({most, max(1, most - 1)})
+        ways += [partial(_below, turned, count) for count in counts]
+    return ways
 
 
 def height_of(blocks: Sequence[Block]) -> float:
@@ -104,11 +109,12 @@ def _border(paper: Paper) -> Rect:
     return Rect(MARGIN, MARGIN, paper.width - 2 * MARGIN, paper.height - 2 * MARGIN)
 
 
-def _beside(paper: Paper, make: Blocks, width: float) -> Layout | None:
+def _beside(paper: Paper, width: float, make: Blocks) -> Layout | None:
     border = _border(paper)
     width = min(width, border.width / 2 - 2 * _PAD)
     height = border.height - 2 * _PAD
-    kept = _kept(make(width), lambda blocks: height_of(blocks) <= height)
+    blocks = make(width)
+    kept = _kept(blocks, lambda some: height_of(some) <= height)
     if kept is None:
         return None
     rule = border.x + border.width - width - 2 * _PAD
@@ -119,15 +125,16 @@ def _beside(paper: Paper, make: Blocks, width: float) -> Layout | None:
         Rect(border.x, border.y, rule - border.x, border.height),
         (Column(rect, tuple(kept), footed=2),),
         (((rule, border.y), (rule, border.y + border.height)),),
-        _dropped(make(width), kept),
+        _dropped(blocks, kept),
     )
 
 
-def _below(paper: Paper, make: Blocks, count: int) -> Layout | None:
+def _below(paper: Paper, count: int, make: Blocks) -> Layout | None:
     border = _border(paper)
     width = border.width / count - 2 * _PAD
     most = border.height * _MOST_BAND - 2 * _PAD
-    kept = _kept(make(width), lambda blocks: _split(blocks, count)[0] <= most)
+    blocks = make(width)
+    kept = _kept(blocks, lambda some: _split(some, count)[0] <= most)
     if kept is None:
         return None
     height, parts = _split(kept, count)
@@ -145,7 +152,7 @@ def _below(paper: Paper, make: Blocks, count: int) -> Layout | None:
         Rect(border.x, border.y, border.width, top - border.y),
         tuple(columns),
         tuple(rules),
-        _dropped(make(width), kept),
+        _dropped(blocks, kept),
     )
 
 

@@ -71,6 +71,11 @@ def lettered(
 
 def wrapped(words: str, height: float, room: float, weight: Weight = "regular") -> list[str]:
     """``words`` broken into lines no wider than ``room`` mm; a word too long is cut with "…"."""
+    return list(_wrapped(words, height, room, weight))
+
+
+@lru_cache(maxsize=1024)
+def _wrapped(words: str, height: float, room: float, weight: Weight) -> tuple[str, ...]:
     lines: list[str] = []
     for word in words.split():
         longer = f"{lines[-1]} {word}" if lines else word
@@ -78,7 +83,7 @@ def wrapped(words: str, height: float, room: float, weight: Weight = "regular") 
             lines[-1] = longer
         else:
             lines.append(shortened(word, height, room, weight))
-    return lines
+    return tuple(lines)
 
 
 def shortened(words: str, height: float, room: float, weight: Weight = "regular") -> str:

@@ -12,10 +12,13 @@ numbers. The sheet says what was left out and names the paper that would hold it
 """
 
 from bisect import bisect_left
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cache
 
 from spring_layout.drawing import look
-from spring_layout.drawing.columns import Layout, layouts, margin_items
+from spring_layout.drawing.blocks import Block
+from spring_layout.drawing.columns import Layout, margin_items, ways_to_divide
 from spring_layout.drawing.margin import SheetFacts, margin_blocks
 from spring_layout.drawing.paper import Paper, PaperError, larger_papers, scale_to_fit
 from spring_layout.drawing.plan_view import (
@@ -36,9 +39,18 @@ from spring_layout.drawing.tack_rows import (
 )
 from spring_layout.drawing.view import View
 from spring_layout.plan import Plan
+from spring_layout.planning.parts import Parts
 
 _LEAST_WHITE = 3.0
 """mm between the plan view with its labels and the border."""
+_MOST_NAMED = 3
+"""At most so many springs are named whose labels are left out; more are counted."""
+_MANNER_WORDS: dict[Manner, list[str]] = {
+    "discs": [],
+    "turned": [],
+    "numbers": ["the tack points' distances from the centre marks"],
+    "straight": ["the tack points' distances and the diagonal ties' numbers"],
+}
 _BLOCK_WORDS = {
     "note": "the note",
     "key": "the key to the ties",
@@ -60,23 +72,28 @@ class _Set:
     view: View
     labelled: Labelled
 
-    @property
-    def left_out(self) -> list[str]:
+    def left_out(self, parts: Parts) -> list[str]:
         """What found no room, in words."""
         words = []
         if self.labelled.tacks is None:
             words.append("the numbers and distances of the tack points")
-        elif self.labelled.manner == "numbers":
-            words.append("the tack points' distances from the centre marks")
-        elif self.labelled.manner == "straight":
-            words.append("the tack points' distances and the diagonal ties' numbers")
-        missing = sum(place is None for place in self.labelled.springs)
-        if missing:
-            all_of_them = missing == len(self.labelled.springs)
-            words.append(
-                "the springs' labels" if all_of_them else f"{missing} of the springs' labels"
-            )
+        else:
+            words += _MANNER_WORDS[self.labelled.manner]
+        words += _missing_words(parts, self.labelled)
         return words + [_BLOCK_WORDS[name] for name in self.layout.dropped]
+
+
+def _missing_words(parts: Parts, labelled: Labelled) -> list[str]:
+    """Which springs' labels found no place, in words."""
+    places = zip(parts.standing.ids, labelled.springs, strict=True)
+    missing = [parts.labels[name] for name, place in places if place is None]
+    if not missing:
+        return []
+    if len(missing) == len(labelled.springs):
+        return ["the springs' labels"]
+    if len(missing) > _MOST_NAMED:
+        return [f"{len(missing)} springs' labels"]
+    return [f"the label{'s' if len(missing) > 1 else ''} of {' and '.join(sorted(missing))}"]
 
 
 def tie_diagram(plan: Plan, paper: Paper) -> Drawing:
@@ -85,9 +102,9 @@ def tie_diagram(plan: Plan, paper: Paper) -> Drawing:
     Raises PaperError, with a sentence, where the paper is too small for any of it.
     """
     sheet = _set_out(plan, paper, paper.lettering)
-    if sheet.left_out and paper.lettering > 1:
+    if sheet.left_out(plan.parts) and paper.lettering > 1:
         sheet = _set_out(plan, paper, 1.0)
-    if sheet.left_out:
+    if sheet.left_out(plan.parts):
         sheet = _with_left_out(plan, paper, sheet)
     return _drawn(plan, paper, sheet)
 
@@ -99,8 +116,8 @@ def _with_left_out(plan: Plan, paper: Paper, sheet: _Set) -> _Set:
     """
     advice = _larger_paper(plan, paper)
     told: list[str] = []
-    while sheet.left_out != told:
-        told = sheet.left_out
+    while sheet.left_out(plan.parts) != told:
+        told = sheet.left_out(plan.parts)
         words = f"For want of room: {', '.join(told)}. {advice}"
         sheet = _set_out(plan, paper, sheet.enlarged, words, sheet)
     return sheet
@@ -116,7 +133,7 @@ def _set_out(
     """
     for manner in MANNERS:
         layout, scale, view = _best_division(plan, paper, enlarged, manner, left_out)
-        tacks = labels_of_sides(plan.parts, view, manner)
+        tacks = labels_of_sides(plan.parts, view, manner, layout.room)
         if tacks is not None:
             break
     if before and view == before.view and manner == before.labelled.manner:
@@ -134,12 +151,16 @@ def _best_division(
     x0, y0, x1, y1 = deck_bounds(plan.parts)
     band = band_depth(plan.parts, manner) + _LEAST_WHITE
 
-    def divisions(scale: float) -> list[Layout]:
+    def blocks_for(scale: float) -> Callable[[float], list[Block]]:
         facts = SheetFacts(scale, scale * enlarged, paper.name, left_out)
-        return layouts(drawn, lambda room: margin_blocks(plan, facts, room))
+        return cache(lambda room: margin_blocks(plan, facts, room))
 
     ranks = []
-    for index, layout in enumerate(divisions(1)):
+    ways, blocks = ways_to_divide(drawn), blocks_for(1)
+    for index, way in enumerate(ways):
+        layout = way(blocks)
+        if layout is None:
+            continue
         room = layout.room.width - 2 * band, layout.room.height - 2 * band
         if min(room) <= 0:
             continue
@@ -150,7 +171,8 @@ def _best_division(
     if not ranks:
         raise PaperError(f"{paper.name} is too small for a tie diagram; use A5 paper or larger")
     _, scale, _, index = min(ranks)
-    layout = divisions(scale)[index]
+    layout = ways[index](blocks_for(scale))
+    assert layout is not None
     view = _view(layout, scale * enlarged, (x0, y0, x1, y1))
     return layout, scale, replace(view, fine=fineness(plan.parts, scale * enlarged))
 
@@ -178,7 +200,10 @@ def _holds_everything(plan: Plan, paper: Paper) -> bool:
     """Whether nothing is left out on ``paper`` in the least lettering."""
     for manner in FULL_MANNERS:
         layout, _, view = _best_division(plan, paper, 1.0, manner, "")
-        if not layout.dropped and labels_of_sides(plan.parts, view, manner) is not None:
+        if (
+            not layout.dropped
+            and labels_of_sides(plan.parts, view, manner, layout.room) is not None
+        ):
             return None not in place_spring_labels(plan.parts, view, look.SMALL)
     return False
 

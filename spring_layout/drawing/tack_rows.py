@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 
 from spring_layout.drawing import lettering, look
+from spring_layout.drawing.columns import Rect
 from spring_layout.drawing.primitives import (
     Circle,
     Group,
@@ -48,7 +49,7 @@ _KINK = 2.2
 """mm over which it kinks."""
 _AFTER, _AFTER_NUMBER = 0.7, 1.7
 """mm between a disc and the distance; between a bare number and the distance."""
-_LIFTS = (0.0, 4.0, 8.0, 12.0, 16.0, 20.0)
+_LIFTS = tuple(4.0 * i for i in range(20))
 """mm by which a row of labels is lifted out of the way of others, tried in turn."""
 _APART = 0.9
 """mm between neighbours in a row."""
@@ -271,17 +272,21 @@ def _mm(value: float) -> str:
     return f"{value + 0.0:.2f}"
 
 
-def labels_of_sides(parts: Parts, view: View, manner: Manner) -> list[TackLabels] | None:
+def labels_of_sides(
+    parts: Parts, view: View, manner: Manner, room: Rect
+) -> list[TackLabels] | None:
     """The labels of every side in one manner, or None where some rail has no room for them.
 
-    A row that would fall upon a rail or another row is lifted further out.
+    A row that would fall upon a rail or another row is lifted further out, but stays in ``room``
+    (mm on paper).
     """
     placed: list[TackLabels] = []
     taken = _ground(parts, view)
+    sheet = shapely.box(room.x, room.y, room.x + room.width, room.y + room.height)
     for side, tacks in sorted(tacks_of(parts).items()):
         if manner == "straight":
             tacks = [tack for tack in tacks if tack.line.run not in _DIAGONAL]
-        labels = _free_row(parts, view, side, tacks, manner, taken)
+        labels = _free_row(parts, view, side, tacks, manner, taken, sheet)
         if labels is None:
             return None
         placed.append(labels)
@@ -303,12 +308,15 @@ def _free_row(
     tacks: Sequence[Tack],
     manner: Manner,
     taken: list[shapely.Polygon],
+    sheet: shapely.Polygon,
 ) -> TackLabels | None:
+    """The row of one side, lifted as little as may be; None where it has no room."""
     tree = shapely.STRtree(taken)
     for lifted in _LIFTS:
         labels = Row(parts, view, side, tacks, manner, lifted).labels()
-        if labels is None:
+        if labels is None or not sheet.covers(shapely.MultiPolygon(labels.shapes)):
             return None
-        if not len(tree.query(list(labels.shapes), predicate="intersects")[0]):
+        shapes = np.array(labels.shapes, dtype=object)
+        if not len(tree.query(shapes, predicate="intersects")[0]):
             return labels
     return None
