@@ -36,6 +36,7 @@ class Evening(QObject):
         self._glide.finished.connect(self._glided)
         self.use(helper)
         bench.document.decided_changed.connect(self.drop)
+        bench.hand_down.connect(self.stop)
 
     def use(self, helper: Helper | Here) -> None:
         """From now on ``helper`` works it out."""

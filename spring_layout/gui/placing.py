@@ -1,6 +1,7 @@
 """Suggesting layouts and spacing evenly, as the window offers them."""
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QDialog, QWidget
 
 from spring_layout.deck.edits.common import checked
@@ -23,6 +24,8 @@ class Placing(QObject):
         self.evening = Evening(bench, self.helper, self)
         self.evening.began.connect(self._follow)
         self.evening.ended.connect(self._follow)
+        self._escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), window)
+        self._escape.activated.connect(self.evening.drop)
         acts.does("suggest", self.suggest)
         acts.does("even", self.evening.start)
         acts.does("stop", self.evening.stop)
@@ -41,6 +44,7 @@ class Placing(QObject):
 
     def _follow(self) -> None:
         running = self.evening.is_running
+        self._escape.setEnabled(running)
         self._acts["stop"].setEnabled(running)
         self._acts["even"].setVisible(not running)
         self._acts["stop"].setVisible(running)

@@ -34,6 +34,8 @@ class Workbench(QObject):
     """Asks the view to show this place, mm."""
     tool_wanted = Signal(str)
     """Asks the window to put this tool in hand."""
+    hand_down = Signal()
+    """The user takes hold of something on the canvas."""
 
     def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
         super().__init__(parent)

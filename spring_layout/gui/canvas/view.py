@@ -170,6 +170,7 @@ class DeckView(QGraphicsView):
             self._pan = _Pan(event.position().toPoint())
             self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
         elif event.button() == Qt.MouseButton.LeftButton and self.tool is not None:
+            self._bench.hand_down.emit()
             self.tool.press(self.pointer(event))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
@@ -199,6 +200,8 @@ class DeckView(QGraphicsView):
             self._space = True
             self._set_cursor()
             return
+        if event.key() != Qt.Key.Key_Escape:
+            self._bench.hand_down.emit()
         if self.tool is None or not self.tool.key(event):
             event.ignore()
 

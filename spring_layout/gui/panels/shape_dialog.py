@@ -158,6 +158,8 @@ class ShapeDialog(QDialog):
         column.setSpacing(12)
         column.addLayout(row, 1)
         column.addWidget(self.answers)
+        column.setSizeConstraint(QVBoxLayout.SizeConstraint.SetNoConstraint)
+        self.setMinimumSize(560, 480)
         self.resize(620, 560)
 
     def _add(self, shape: Shape) -> None:

@@ -120,7 +120,9 @@ class SizesDialog(QDialog):
         column.addLayout(row, 1)
         column.addWidget(self.words)
         column.addWidget(answers)
-        self.resize(660, 640)
+        column.setSizeConstraint(QVBoxLayout.SizeConstraint.SetNoConstraint)
+        self.setMinimumSize(560, 480)
+        self.resize(660, 660)
 
     @property
     def coil(self) -> Coil | None:

@@ -1,0 +1,293 @@
+"""Springs set, copied, mirrored, kept, sized; layouts suggested; spaced evenly."""
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QApplication, QDialog
+from pytestqt.qtbot import QtBot
+
+from spring_layout.deck import edits
+from spring_layout.gui.panels.layouts_dialog import LayoutsDialog
+from spring_layout.gui.panels.sizes_dialog import SizesDialog
+from spring_layout.planning.spacing import evenness_of, spaces_of
+from spring_layout.planning.standing import standing_of
+from tests.decks import grid_deck
+from tests.gui.hands import Hands
+
+ALT = Qt.KeyboardModifier.AltModifier
+
+
+def test_a_click_sets_a_spring_of_the_chosen_size(hands: Hands) -> None:
+    hands.tool("set")
+    hands.click((178, 178), ALT)
+    new = hands.deck.springs[-1]
+    assert (new.x, new.y) == pytest.approx((178, 178), abs=0.01)
+    assert hands.bench.selection.springs == {new.id}
+    assert hands.bench.document.undo_stack.undoText() == "Set a spring"
+
+
+def test_a_spring_is_set_settled_between_its_neighbours(hands: Hands) -> None:
+    hands.bench.document.replace(edits.remove_springs(grid_deck(), ["s5"]), None)
+    hands.tool("set")
+    hands.click((252, 248))
+    assert hands.place_of(hands.deck.springs[-1].id) == pytest.approx((250, 250), abs=0.01)
+
+
+def test_a_spring_set_outside_is_refused_at_the_pointer(hands: Hands) -> None:
+    hands.tool("set")
+    hands.move((-60, 200), ALT, held=False)
+    hands.press((-60, 200), ALT)
+    assert "outside" in hands.view.note.text()
+    assert len(hands.deck.springs) == 9
+
+
+def test_delete_removes_the_picked_springs(hands: Hands) -> None:
+    hands.bench.selection.pick_springs(["s1", "s9"])
+    hands.act("delete")
+    assert {s.id for s in hands.deck.springs} == {f"s{i}" for i in range(2, 9)}
+    assert hands.bench.selection.picked.is_empty
+
+
+def test_copied_springs_are_pasted_beside_and_picked(hands: Hands) -> None:
+    hands.bench.selection.pick_springs(["s1"])
+    hands.act("copy")
+    hands.act("paste")
+    new = hands.deck.springs[-1]
+    old = hands.place_of("s1")
+    assert (new.x, new.y) == pytest.approx((old[0] + 25.4, old[1] + 25.4))
+    assert hands.bench.selection.springs == {new.id}
+    hands.act("paste")
+    again = hands.deck.springs[-1]
+    assert again.x == pytest.approx(old[0] + 50.8)
+
+
+def test_cut_takes_them_away_and_paste_brings_them_back(hands: Hands) -> None:
+    hands.bench.selection.pick_springs(["s4", "s5"])
+    hands.act("cut")
+    assert len(hands.deck.springs) == 7
+    hands.act("paste")
+    assert len(hands.deck.springs) == 9
+
+
+def test_nothing_copied_is_said(hands: Hands) -> None:
+    QApplication.clipboard().clear()
+    hands.act("paste")
+    assert "no copied springs" in hands.window.status.hint.text()
+
+
+def test_mirror_sets_a_spring_on_the_other_side(hands: Hands) -> None:
+    hands.bench.document.replace(edits.remove_springs(grid_deck(), ["s3"]), None)
+    hands.bench.selection.pick_springs(["s1"])
+    hands.act("mirror")
+    new = hands.deck.springs[-1]
+    assert (new.x, new.y) == pytest.approx((500 - 108, 108))
+
+
+def test_a_spring_is_kept_and_let_go(hands: Hands) -> None:
+    hands.click(hands.place_of("s5"))
+    hands.act("keep")
+    assert hands.deck.spring("s5").held
+    assert hands.window.acts["keep"].isChecked()
+    hands.window.particulars.spring_page.keep.click()
+    assert not hands.deck.spring("s5").held
+
+
+def test_places_are_typed_from_the_middle_and_the_back(hands: Hands) -> None:
+    hands.click(hands.place_of("s5"))
+    page = hands.window.particulars.spring_page
+    assert (page.across.text(), page.down.text()) == ("0 in", "9 13/16 in")
+    hands.type(page.across, "-1")
+    hands.type(page.down, "10")
+    assert hands.place_of("s5") == pytest.approx((250 - 25.4, 254))
+
+
+def test_the_page_tells_gap_distance_height_and_ties(hands: Hands) -> None:
+    hands.click(hands.place_of("s1"))
+    facts = hands.window.particulars.spring_page.facts
+    assert facts["Nearest gap"].text() == "2 in to A2"  # 142 - 92 = 50 mm
+    assert facts["Distance from the rail"].text() == "2 1/2 in"  # 108 - 46 = 62 mm
+    assert facts["Tied height"].text() == "4 1/2 in"  # 115 mm
+    assert len(facts["Ties on it"].text().split(", ")) == 3
+
+
+def answer_dialog(qtbot: QtBot, kind: type[QDialog], do: Callable[[QDialog], None]) -> None:
+    """``do`` is done to the next dialog of that kind once it is open."""
+
+    def look() -> None:
+        dialog = QApplication.activeModalWidget()
+        if isinstance(dialog, kind):
+            do(dialog)
+        else:
+            QTimer.singleShot(10, look)
+
+    QTimer.singleShot(0, look)
+
+
+def test_a_suggested_layout_is_set_in_one_step(hands: Hands, qtbot: QtBot) -> None:
+    hands.window.placing.work_here()
+    seen: list[int] = []
+
+    def choose(dialog: QDialog) -> None:
+        assert isinstance(dialog, LayoutsDialog)
+        seen.append(len(dialog.cards))
+        dialog.cards[1].click()
+        dialog.accept()
+
+    answer_dialog(qtbot, LayoutsDialog, choose)
+    hands.act("suggest")
+    assert 2 <= seen[0] <= 4
+    count = len(hands.deck.springs)
+    assert hands.bench.document.undo_stack.undoText() == f"Set {count} springs"
+    hands.act("undo")
+    assert hands.deck == grid_deck()
+
+
+def test_suggesting_can_be_cancelled(hands: Hands, qtbot: QtBot) -> None:
+    hands.window.placing.work_here()
+    answer_dialog(qtbot, LayoutsDialog, lambda dialog: dialog.reject())
+    hands.act("suggest")
+    assert hands.bench.document.undo_stack.count() == 0
+
+
+def jittered(hands: Hands) -> None:
+    """Two springs out of their places."""
+    deck = edits.move_springs(grid_deck(), ["s5"], 12, -9)
+    hands.bench.document.replace(edits.move_springs(deck, ["s1"], 8, 3), None)
+
+
+def spread(hands: Hands) -> float:
+    """How uneven the gaps are, mm."""
+    standing = standing_of(hands.deck)
+    found = evenness_of(standing, spaces_of(standing)).gap_spread
+    assert found is not None
+    return found
+
+
+def test_space_evenly_is_one_step_and_makes_the_gaps_alike(hands: Hands) -> None:
+    hands.window.placing.work_here()
+    jittered(hands)
+    before, uneven = hands.deck, spread(hands)
+    hands.act("even")
+    assert spread(hands) < uneven / 4
+    assert hands.bench.document.undo_stack.undoText() == "Space evenly"
+    hands.act("undo")
+    assert hands.deck == before
+
+
+def test_kept_springs_stay_when_the_others_are_spaced(hands: Hands) -> None:
+    hands.window.placing.work_here()
+    jittered(hands)
+    hands.bench.document.replace(edits.hold_springs(hands.deck, ["s1"]), None)
+    place = hands.place_of("s1")
+    hands.act("even")
+    assert hands.place_of("s1") == place
+
+
+def test_when_every_spring_is_kept_it_is_said(hands: Hands) -> None:
+    hands.bench.selection.pick_springs([s.id for s in hands.deck.springs])
+    hands.act("keep")
+    hands.act("even")
+    assert "Every spring is kept" in hands.window.status.hint.text()
+
+
+def test_springs_glide_to_their_places_in_the_helper_process(hands: Hands, qtbot: QtBot) -> None:
+    hands.bench.settings.keep("motion", True)
+    jittered(hands)
+    start = hands.place_of("s5")
+    seen: list[float] = []
+    hands.bench.document.shown_changed.connect(
+        lambda: seen.append(hands.bench.deck.spring("s5").x)  # type: ignore[union-attr]  # there is one
+    )
+    evening = hands.window.placing.evening
+    with qtbot.waitSignal(evening.ended, timeout=20000):
+        hands.act("even")
+        assert hands.window.acts["stop"].isEnabled()
+    assert len(seen) > 3
+    assert seen[-1] != start[0]
+    assert hands.bench.document.undo_stack.count() == 1
+
+
+def test_spacing_evenly_can_be_stopped_and_taken_back(hands: Hands, qtbot: QtBot) -> None:
+    jittered(hands)
+    before = hands.deck
+    hands.act("even")
+    hands.act("stop")
+    assert not hands.window.placing.evening.is_running
+    hands.act("even")
+    hands.key(Qt.Key.Key_Escape)
+    assert not hands.window.placing.evening.is_running
+    assert hands.deck == before
+
+
+def test_a_size_is_measured_and_another_added(hands: Hands, qtbot: QtBot) -> None:
+    def work(dialog: QDialog) -> None:
+        assert isinstance(dialog, SizesDialog)
+        hands.type(dialog.lengths["free_height"], "7")
+        dialog.gauge.choose("SWG 9")
+        dialog.turns.setText("6,5")
+        dialog.turns.editingFinished.emit()
+        dialog.stock.show_value("seat-8in")
+        dialog.add.click()
+        dialog.accept()
+
+    answer_dialog(qtbot, SizesDialog, work)
+    hands.window.particulars.springs_page.sizes.click()
+    seat, tall = hands.deck.coils
+    assert (seat.free_height, seat.turns, seat.gauge) == (pytest.approx(177.8), 6.5, "SWG 9")
+    assert seat.wire == pytest.approx(0.144 * 25.4)  # SWG 9, BS 3737:1964
+    assert tall.id == "seat-8in"
+    assert hands.bench.document.undo_stack.undoText() == "Spring sizes"
+
+
+def test_a_size_in_use_is_not_removed(hands: Hands, qtbot: QtBot) -> None:
+    told: list[str] = []
+
+    def work(dialog: QDialog) -> None:
+        assert isinstance(dialog, SizesDialog)
+        dialog.remove.click()
+        told.append(dialog.words.text())
+        dialog.turns.setText("many")
+        dialog.turns.editingFinished.emit()
+        told.append(dialog.words.text())
+        dialog.reject()
+
+    answer_dialog(qtbot, SizesDialog, work)
+    hands.window.particulars.springs_page.sizes.click()
+    assert "used by 9" in told[0]
+    assert "no number of turns" in told[1]
+    assert hands.bench.document.undo_stack.count() == 0
+
+
+def test_new_springs_get_the_size_that_is_chosen(hands: Hands) -> None:
+    tall = edits.add_coil(
+        grid_deck(),
+        grid_deck()
+        .coils[0]
+        .__class__(
+            id="tall",
+            free_height=200,
+            wire=3.66,
+            turns=7,
+            top_diameter=80,
+            waist_diameter=60,
+            foot_diameter=80,
+        ),
+    )
+    hands.bench.document.replace(tall, None)
+    hands.window.particulars.springs_page.coil.choose("tall")
+    hands.tool("set")
+    hands.click((178, 178), ALT)
+    assert hands.deck.springs[-1].coil == "tall"
+    hands.bench.selection.pick_springs(["s1"])
+    hands.window.particulars.spring_page.coil.choose("tall")
+    assert hands.deck.spring("s1").coil == "tall"
+
+
+def test_wishes_are_typed(hands: Hands) -> None:
+    page = hands.window.particulars.springs_page
+    hands.bench.selection.clear()
+    hands.type(page.gap, "1 3/4")
+    hands.type(page.clearance, "2")
+    assert hands.deck.spacing.gap == pytest.approx(44.45)
+    assert hands.deck.spacing.clearance == pytest.approx(50.8)
