@@ -1,11 +1,11 @@
 """The springs' labels: inside the ring between the ties where there is room, else beside it,
 else away from it, still in the opening, with a leader.
 
-Costs of a place, in no unit: 0 inside the ring, 4 beside it, 8 and the distance in mm with a
-leader; up to 6 where another spring's ring is nearly as near; and up to 10 by how far it is
-turned from the direction that most springs can use, so that the labels of a deck stand alike. A
-label never touches a tie, a ring, a knot, the inside edge or another label, and stands in the
-opening.
+Costs of a place, in no unit: 0 inside the ring, 4 and the distance in mm beside it, 8 and the
+distance with a leader; up to 6 where another spring's ring is nearly as near; and up to 10 by how
+far it is turned from the direction that most springs can use, so that the labels of a deck stand
+alike. A label never touches a tie, a ring, a knot, the inside edge or another label, and stands
+in the opening.
 """
 
 import math
@@ -30,9 +30,12 @@ _AWAY = 8.0
 _UNALIKE = 10.0
 _DOUBT, _DOUBT_REACH = 6.0, 2.5
 """The cost of standing as near to another ring as to its own, falling to 0 over so many mm."""
-_LENGTHS = (0.8, 1.6, 2.5, 4.0, 6.0, 8.5, 11.0)
-_NO_LEADER = 2.0
-"""mm; a label nearer to its ring than this needs no leader."""
+_SHORT = (0.8, 1.6)
+"""mm between a label and its ring that need no leader."""
+_LONG = (2.5, 4.0, 6.0, 8.5, 11.0)
+"""mm over which a leader may reach."""
+_MOST_LED = 0.5
+"""Leaders are tried only where no more than this share of the labels need one."""
 
 
 def place_spring_labels(parts: Parts, view: View, height: float) -> list[Chosen | None]:
@@ -44,13 +47,15 @@ def place_spring_labels(parts: Parts, view: View, height: float) -> list[Chosen 
     near = _dearer_near_others(parts, view, near.only(clear_of(obstacles, near.boxes())))
     near = _alike(near)
     chosen = choose(near, len(sizes), _APART)
-    missing = [i for i, place in enumerate(chosen) if place is None]
-    if missing:
-        away = _away_ways(parts, view, sizes, missing)
+    for lengths in (_SHORT, _LONG):
+        missing = [i for i, place in enumerate(chosen) if place is None]
+        if not missing or (lengths == _LONG and len(missing) > len(chosen) * _MOST_LED):
+            break
+        away = _away_ways(parts, view, sizes, missing, lengths)
         away = away.only(_in_opening(parts, view, away))
         away = away.only(clear_of(obstacles, away.boxes()))
-        away = _dearer_near_others(parts, view, away)
-        chosen = choose(near.and_also(away), len(sizes), _APART)
+        near = near.and_also(_dearer_near_others(parts, view, away))
+        chosen = choose(near, len(sizes), _APART)
     return chosen
 
 
@@ -166,13 +171,15 @@ def _outside_reach(ways: Array, half: Array, radii: Array) -> Array:
     return np.asarray(radii[:, None] + (np.abs(ways)[None] * half[:, None]).sum(-1))
 
 
-def _away_ways(parts: Parts, view: View, sizes: Array, labels: list[int]) -> Ways:
-    """Further out, most with a leader to the ring, for those that have no place near."""
+def _away_ways(
+    parts: Parts, view: View, sizes: Array, labels: list[int], lengths: tuple[float, ...]
+) -> Ways:
+    """Further out by ``lengths`` (mm), with leaders to the ring if those are long."""
     rows = []
     for label in labels:
         centre = view.places(parts.standing.centres[label : label + 1])[0]
         radius = float(parts.standing.radii[label]) / view.scale
-        rows.append(_away_of(label, centre, radius, sizes[label] / 2))
+        rows.append(_away_of(label, centre, radius, sizes[label] / 2, lengths))
     label_of, middles, cost, leaders = (
         np.concatenate(column) for column in zip(*rows, strict=True)
     )
@@ -180,15 +187,18 @@ def _away_ways(parts: Parts, view: View, sizes: Array, labels: list[int]) -> Way
     return Ways(label_of.astype(np.intp), middles, cost, sizes, leaders, slot)
 
 
-def _away_of(label: int, centre: Array, radius: float, half: Array) -> tuple[Array, ...]:
+def _away_of(
+    label: int, centre: Array, radius: float, half: Array, lengths: tuple[float, ...]
+) -> tuple[Array, ...]:
     angles = np.arange(_DIRECTIONS) * (2 * math.pi / _DIRECTIONS) - math.pi / 2
-    angle, length = (grid.ravel() for grid in np.meshgrid(angles, _LENGTHS))
+    angle, length = (grid.ravel() for grid in np.meshgrid(angles, lengths))
     ways = np.column_stack([np.cos(angle), np.sin(angle)])
     reach = radius + length + (np.abs(ways) * half).sum(-1)
     middles = centre + ways * reach[:, None]
     begin = centre + ways * radius
     finish = centre + ways * (radius + length - 0.3)[:, None]
     leaders = np.stack([begin, finish], axis=1)
-    leaders[length < _NO_LEADER] = np.nan
-    cost = np.where(length < _NO_LEADER, _BESIDE, _AWAY) + length
+    if lengths == _SHORT:
+        leaders[:] = np.nan
+    cost = length + (_BESIDE if lengths == _SHORT else _AWAY)
     return np.full(len(angle), label), middles, cost, leaders

@@ -4,10 +4,9 @@ Each tack point is told by the number of its tie and its distance along the insi
 middle of its side, where the rail has a centre mark, since posts hide the corners.
 """
 
+import math
 from collections import defaultdict
 from dataclasses import dataclass
-
-import numpy as np
 
 from spring_layout.drawing.primitives import Place
 from spring_layout.planning.parts import Line, Parts
@@ -53,7 +52,7 @@ def distance_words(tack: Tack, parts: Parts) -> str:
 def way_words(tack: Tack, parts: Parts) -> str:
     """Which way from the centre mark: L or R along back and front, B or F along left and right."""
     curve = parts.standing.outline.sides[tack.side]
-    dx, dy = np.asarray(curve.point(tack.along)) - curve.point(curve.length / 2)
+    heading = float(curve.heading(curve.length / 2))
     if parts.deck.frame.sides[tack.side].rail in ("back", "front"):
-        return "L" if dx < 0 else "R"
-    return "B" if dy < 0 else "F"
+        return "L" if tack.distance * math.cos(heading) < 0 else "R"
+    return "B" if tack.distance * math.sin(heading) < 0 else "F"

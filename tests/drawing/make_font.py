@@ -22,11 +22,11 @@ from typing import Any
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 
+from tests.drawing.font_characters import ASCII, CHARACTERS
+
 FONT_FOLDER = Path(__file__).parents[2] / "spring_layout" / "drawing" / "font"
 FAMILY = "Spring Layout Sans"
 WEIGHTS = {"regular": "400Regular", "bold": "600SemiBold"}
-ASCII = "".join(map(chr, range(0x20, 0x7F)))
-CHARACTERS = ASCII + "".join(map(chr, range(0xA0, 0x180))) + "–—‘’‚“”„†•…′″‹›⁄€−×≤≥½¼¾⅛⅜⅝⅞"
 
 
 def cut_font(source: Path, weight: str) -> TTFont:

@@ -9,7 +9,7 @@ from PySide6.QtCore import QFile
 from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF
 
 from spring_layout.drawing import lettering
-from tests.drawing.make_font import ASCII, CHARACTERS
+from tests.drawing.font_characters import ASCII, CHARACTERS
 
 WORDS = ["Tie diagram", "5 1/2 L", "AVATAR Ty. Wo", "Scale 1 : 4", "12 3/8 R", "BACK"]
 

@@ -193,6 +193,15 @@ class TestLegible:
         assert_legible(drawing)
         assert_labels_keep_clear(drawing)
 
+    @pytest.mark.larger
+    @pytest.mark.parametrize("seed", range(40))
+    def test_forty_more_decks_are_legible(self, seed):
+        plan = make_plan(random_deck(seed, most=40))
+        for paper in ("a4", "tabloid"):
+            drawing = tie_diagram(plan, PAPERS[paper])
+            assert_legible(drawing)
+            assert_labels_keep_clear(drawing)
+
     def test_every_spring_and_both_ends_of_every_tie_are_labelled(self, plans):
         for plan in plans.values():
             drawing = tie_diagram(plan, PAPERS["a3"])
