@@ -5,14 +5,17 @@ jitter are what somebody really sets; on those, breaks must be rare.
 """
 
 import math
+from pathlib import Path
 
 import pytest
 from hypothesis import example, given, settings
 
+from spring_layout.deck.files import read_deck
 from spring_layout.deck.model import Deck
 from spring_layout.planning.parts import Ties
 from spring_layout.planning.standing import standing_of
 from spring_layout.planning.tying import ties_of
+from spring_layout.resources import sample_decks
 from tests.planning.tying_rules import bends, unnamed
 from tests.planning.tying_tacks import idle_tacks
 from tests.random_decks import (
@@ -36,7 +39,7 @@ def faults(deck: Deck) -> list[str]:
     return [str(broken) for broken in unnamed(deck, tied(deck))]
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=50, deadline=None, derandomize=True)
 @given(recipe=recipes(most=30))
 @example(Recipe("straight", "square", 1, 1, 0.0, 142.0, 0))
 def test_every_rule_holds_or_its_break_is_named(recipe: Recipe) -> None:
@@ -114,6 +117,15 @@ def test_straight_lines_hardly_bend_on_decks_that_people_set(shape: str) -> None
         for line in tied(deck).lines:
             if not line.run.startswith("diagonal"):
                 assert max(bends(line.centres), default=0.0) < 12.0, (seed, line.number)
+
+
+@pytest.mark.parametrize("path", sample_decks(), ids=lambda path: path.name.split(".")[0])
+def test_the_sample_decks_keep_every_rule(path: Path) -> None:
+    """But for the one that is faulty on purpose: it has a side without a rail."""
+    deck = read_deck(path)
+    assert faults(deck) == []
+    kinds = {told.kind for told in tied(deck).breaks}
+    assert kinds == ({"no-rail"} if path.name.startswith("deliberate-faults") else set())
 
 
 # Rule 6: lines follow the frame.

@@ -87,8 +87,10 @@ def knots_of(lines: tuple[Line, ...]) -> list[Knot]:
 
 
 def _meetings(way: shapely.Geometry, other: shapely.Geometry) -> list[tuple[float, float]]:
-    """Where two ways meet; a stretch that they share counts at its ends."""
+    """Where two ways cross or touch; a stretch that they share counts at its ends."""
     met = shapely.intersection(way, other)
+    if met.is_empty and way.distance(other) < SLACK / 2:
+        met = shapely.Point(shapely.shortest_line(way, other).coords[0])
     return [tuple(map(float, xy)) for xy in np.unique(shapely.get_coordinates(met), axis=0)]
 
 
