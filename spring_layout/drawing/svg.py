@@ -1,8 +1,8 @@
 """The SVG pen: a drawing as the text of an SVG 1.1 file, one millimetre a user unit.
 
 The same drawing gives the same bytes. Words stay words; the font is embedded so that they look
-and measure the same everywhere, with the reader's own sans-serif behind it for programs that do
-not read embedded fonts. Such a program still keeps each text to its measured length.
+and measure the same everywhere. For programs that do not read embedded fonts, free and common
+narrow ones stand behind it, and each text carries its measured length, which most of them keep.
 """
 
 import base64
@@ -28,6 +28,7 @@ from spring_layout.drawing.primitives import (
 )
 
 _WEIGHT_NUMBERS: dict[Weight, str] = {"regular": "400", "bold": "700"}
+_FALLBACKS = "'Barlow Semi Condensed', 'Liberation Sans Narrow', 'Arial Narrow', sans-serif"
 _NAMESPACE = "http://www.w3.org/2000/svg"
 
 
@@ -62,7 +63,7 @@ class SvgPen:
                 "width": f"{width}mm",
                 "height": f"{height}mm",
                 "viewBox": f"0 0 {width} {height}",
-                "font-family": f"'{lettering.FONT_FAMILY}', sans-serif",
+                "font-family": f"'{lettering.FONT_FAMILY}', {_FALLBACKS}",
                 "fill": "none",
                 "fill-rule": "evenodd",
                 "stroke-linejoin": "round",
