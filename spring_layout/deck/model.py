@@ -122,7 +122,11 @@ class Coil(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Spring(msgspec.Struct, frozen=True, kw_only=True):
-    """One coil standing at a place; ``turned`` is the angle to the top coil's wire knot."""
+    """One coil standing at a place; ``turned`` is the angle to the top coil's wire knot.
+
+    ``measured_height`` is how high its top was found to stand once it was tied, mm (None: not
+    measured); it goes into the record of the seat and changes nothing else.
+    """
 
     id: str
     coil: str
@@ -130,6 +134,7 @@ class Spring(msgspec.Struct, frozen=True, kw_only=True):
     y: float
     held: bool
     turned: float = 45.0
+    measured_height: float | None = None
     extra: str = ""
 
     def __post_init__(self) -> None:

@@ -86,7 +86,12 @@ _RANGES: dict[type[msgspec.Struct], dict[str, Range]] = {
         "waist_diameter": LENGTH,
         "foot_diameter": LENGTH,
     },
-    Spring: {"x": COORDINATE, "y": COORDINATE, "turned": _ANY_ANGLE},
+    Spring: {
+        "x": COORDINATE,
+        "y": COORDINATE,
+        "turned": _ANY_ANGLE,
+        "measured_height": LENGTH,
+    },
     Tying: {"tied_height": LENGTH, "crown": ALLOWANCE, "tied_height_back": LENGTH},
     MovedAnchor: {"along": ALLOWANCE},
     Spacing: {"gap": ALLOWANCE, "clearance": ALLOWANCE},
