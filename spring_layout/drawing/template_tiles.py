@@ -19,7 +19,7 @@ OVERLAP = 15.0
 """mm that neighbouring pictures have in common. Common practice, no source."""
 PAD = 4.0
 """mm kept round the drawing, so that no line lies on the edge of a picture."""
-_FAR_ENOUGH = 20.0
+_FAR_ENOUGH = 30.0
 """mm; a join this far from the places that are pricked through need go no farther."""
 _SHIFTS = np.array(sorted(np.linspace(-0.5, 0.5, 81), key=abs))
 """The ways to share out spare room, none to one side and all to it, the even way first."""
@@ -79,8 +79,8 @@ def tiling_of(ink: Ink, avoid: Array, paper: Paper, room: Bounds) -> Tiling:
     """
     width, height = room[2] - room[0], room[3] - room[1]
     x0, y0, x1, y1 = (v + pad for v, pad in zip(ink.bounds, (-PAD, -PAD, PAD, PAD), strict=True))
-    columns, left = _laid(x0, x1, width, avoid[:, 0])
-    rows, top = _laid(y0, y1, height, avoid[:, 1])
+    columns, left = laid_out(x0, x1, width, avoid[:, 0])
+    rows, top = laid_out(y0, y1, height, avoid[:, 1])
     tiles, blank = [], []
     for row in range(rows):
         for column in range(columns):
@@ -93,7 +93,7 @@ def tiling_of(ink: Ink, avoid: Array, paper: Paper, room: Bounds) -> Tiling:
     return Tiling(paper, (width, height), rows, columns, left, top, tuple(tiles), tuple(blank))
 
 
-def _laid(low: float, high: float, room: float, avoid: Array) -> tuple[int, float]:
+def laid_out(low: float, high: float, room: float, avoid: Array) -> tuple[int, float]:
     """How many pictures of ``room`` cover ``low`` to ``high``, and where the first one begins.
 
     Of the ways to share out what they cover beyond that, the one whose joins keep farthest from
