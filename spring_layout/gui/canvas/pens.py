@@ -54,6 +54,8 @@ class Pens:
         self.none = QPen(Qt.PenStyle.NoPen)
         self.paper = QBrush(QColor(p.paper))
         self.desk = QBrush(QColor(p.desk))
+        self.webbing = QBrush(QColor(p.webbing))
+        self.webbing_edge = steady(p.webbing_edge, 1.0)
         self.rail = QBrush(QColor(p.rail))
         self.rail_edge = steady(p.rail_edge, 1.0)
         self.inside_edge = steady(p.rail_edge, 2.5)

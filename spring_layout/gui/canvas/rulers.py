@@ -17,6 +17,8 @@ LEAST_STEP = 8.0
 """px between the smallest marks."""
 LEAST_NUMBER = 46.0
 """px between two numbers."""
+MARGIN = 12
+"""px from the ruler's ends that no number crosses."""
 _STEPS_IN = (1 / 8, 1 / 4, 1 / 2, 1, 2, 6, 12, 24, 48)
 _STEPS_MM = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000)
 
@@ -65,8 +67,7 @@ class Ruler(QWidget):
         """Draws the ruler without the pointer's mark, unless it is drawn already."""
         bench, way = self._bench, self._view.viewportTransform()
         at = (way.m11(), way.dx() if self._across else way.dy(), self.width(), self.height())
-        has_deck = bench.deck is not None
-        wanted = (at, bench.units, bench.origin(), bench.palette.name, has_deck)
+        wanted = (at, bench.units, bench.origin(), bench.palette.name)
         if wanted == self._drawn:
             return
         self._drawn = wanted
@@ -86,8 +87,7 @@ class Ruler(QWidget):
             painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
         else:
             painter.drawLine(self.width() - 1, 0, self.width() - 1, self.height())
-        if self._bench.deck is not None:
-            self._paint_marks(painter)
+        self._paint_marks(painter)
 
     def _paint_marks(self, painter: QPainter) -> None:
         mark, number = steps_for(self._view.zoom, self._bench.units == "in")
@@ -99,7 +99,7 @@ class Ruler(QWidget):
             at = self._pixel(origin + value)
             is_number = abs(value / number - round(value / number)) < 1e-6
             self._paint_mark(painter, at, 9 if is_number else 4)
-            if is_number:
+            if is_number and MARGIN < at < self._long - MARGIN:
                 self._paint_number(painter, at, abs(value))
 
     def _paint_mark(self, painter: QPainter, at: float, long: float) -> None:
@@ -127,8 +127,12 @@ class Ruler(QWidget):
         painter.setPen(QPen(QColor(self._bench.palette.accent), 1.5))
         self._paint_mark(painter, self._pixel(self._pointer), BREADTH)
 
+    @property
+    def _long(self) -> int:
+        return self.width() if self._across else self.height()
+
     def _range(self) -> tuple[float, float]:
-        size = self.width() if self._across else self.height()
+        size = self._long
         back = self._view.viewportTransform().inverted()[0]
         low, high = back.map(QPointF(0, 0)), back.map(QPointF(size, size))
         return (low.x(), high.x()) if self._across else (low.y(), high.y())

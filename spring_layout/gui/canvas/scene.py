@@ -9,6 +9,7 @@ from spring_layout.gui.canvas.layers.guides import GuideLayer, HandleLayer
 from spring_layout.gui.canvas.layers.knots import AnchorLayer, KnotLayer
 from spring_layout.gui.canvas.layers.springs import SpringLayer
 from spring_layout.gui.canvas.layers.ties import TieLayer, TieLooks
+from spring_layout.gui.canvas.layers.webbing import WebbingLayer
 from spring_layout.gui.canvas.pens import pens_for
 from spring_layout.gui.selection import TieKey
 from spring_layout.gui.workbench import Workbench
@@ -26,6 +27,7 @@ class DeckScene(QGraphicsScene):
         self._bench = bench
         pens = pens_for(bench.palette)
         self.frame = FrameLayer(self, pens)
+        self.webbing = WebbingLayer(self, pens)
         self.springs = SpringLayer(self, pens)
         self.ties = TieLayer(self, pens)
         self.knots = KnotLayer(self, pens)
@@ -47,8 +49,8 @@ class DeckScene(QGraphicsScene):
         """Takes the palette in use."""
         pens = pens_for(self._bench.palette)
         self.setBackgroundBrush(pens.desk)
-        layers = (self.frame, self.springs, self.ties, self.knots, self.anchors)
-        for layer in (*layers, self.guides, self.handles):
+        layers = (self.frame, self.webbing, self.springs, self.ties, self.knots)
+        for layer in (*layers, self.anchors, self.guides, self.handles):
             layer.restyle(pens)
         self.follow_deck()
         self.follow_plan()
@@ -73,15 +75,16 @@ class DeckScene(QGraphicsScene):
         """Shows what was planned: ties, knots, tack points, labels, marks."""
         plan = self._bench.planner.plan
         if plan is None or self._bench.deck is None:
-            for layer in (self.ties, self.guides):
+            for layer in (self.ties, self.guides, self.webbing):
                 layer.clear()
             self.knots.show(())
-            self.anchors._resize(0)
+            self.anchors.resize(0)
             return
         parts = plan.parts
         self.ties.show(parts.ties.lines)
         self.knots.show(parts.ties.crossings)
         self.anchors.show(parts.deck, parts.standing.outline, parts.ties)
+        self.webbing.show(parts.webbing)
         self.springs.write(parts.labels)
         self._mark_findings()
         if self._bench.planner.is_behind:

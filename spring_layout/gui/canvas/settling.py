@@ -19,12 +19,17 @@ Place = tuple[float, float]
 
 @dataclass(frozen=True)
 class Others:
-    """The springs that stay: their labels, (n, 2) centres and (n,) radii; the deck's middle x."""
+    """The springs that stay: their labels, (n, 2) centres and (n,) radii; the deck's middle x.
+
+    ``strips`` are the middles of webbing strips that the user has laid by hand: (0 for x or 1
+    for y, mm).
+    """
 
     labels: tuple[str, ...]
     centres: Array
     radii: Array
     middle: float
+    strips: tuple[tuple[int, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -73,6 +78,9 @@ def _pulls(axis: int, place: Place, radius: float, others: Others) -> Iterator[P
     if axis == 0:
         yield Pull(0, others.middle, "on the middle line", rank=1)
         yield from _mirrored(place, others)
+    for along, value in others.strips:
+        if along == axis:
+            yield Pull(axis, value, "over a strip of webbing", rank=2)
     if len(others.labels):
         yield from _between(axis, place, radius, others)
         yield from _in_line(axis, place, others)

@@ -21,7 +21,7 @@ from spring_layout.gui.workbench import Workbench
 
 LEAST_ZOOM, MOST_ZOOM = 0.02, 40.0
 """px/mm."""
-MARGIN = 0.09
+MARGIN = 0.12
 """Of the view's width and height: the room round the frame when it is fitted."""
 REACH = 8.0
 """px from a thing at which the pointer still takes hold of it."""

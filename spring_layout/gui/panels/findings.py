@@ -1,16 +1,18 @@
 """The checks: one sentence each, what to do beside it; choosing one shows the place."""
 
-from PySide6.QtCore import QModelIndex, QSize, Qt, QTimer
+from PySide6.QtCore import QModelIndex, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHeaderView
+from PySide6.QtWidgets import QHeaderView, QStyledItemDelegate, QStyleOptionViewItem, QTableView
 
-from spring_layout.gui.panels.tables import LEFT, Column, Index, Table, TableModel
+from spring_layout.gui.panels.tables import LEFT, ROW, Column, Index, Table, TableModel
 from spring_layout.gui.selection import Picked, TieKey
 from spring_layout.gui.theme.icons import pixmap
 from spring_layout.gui.words import counted
 from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.finding import Finding
 
+_BESIDE = 26
+"""px of a cell's width that its words do not have."""
 _SHARP = 2.0
 """Device pixels a pixel: sharp up to 200 %."""
 SEVERITY_WORDS = {"wrong": "Wrong", "doubtful": "Doubtful", "note": "Note"}
@@ -66,6 +68,19 @@ class FindingRows(TableModel):
         return str(self.keys[row].mend)
 
 
+class _Wrapped(QStyledItemDelegate):
+    """Cells as high as their sentences, wrapped within the column, need."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        table = self.parent()
+        assert isinstance(table, QTableView)
+        width = table.columnWidth(index.column()) - _BESIDE
+        words = str(index.data() or "")
+        room = QRect(0, 0, max(width, 40), 10_000)
+        needed = table.fontMetrics().boundingRect(room, Qt.TextFlag.TextWordWrap, words)
+        return QSize(width, max(ROW, needed.height() + 12))
+
+
 class FindingTable(Table):
     """Choosing a finding selects what it is about and brings it into view."""
 
@@ -76,6 +91,8 @@ class FindingTable(Table):
         self.setSelectionMode(self.SelectionMode.SingleSelection)
         self.setWordWrap(True)
         self.setIconSize(QSize(16, 16))
+        self.setItemDelegateForColumn(2, _Wrapped(self))
+        self.setItemDelegateForColumn(3, _Wrapped(self))
         head = self.horizontalHeader()
         head.setStretchLastSection(False)
         head.setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)

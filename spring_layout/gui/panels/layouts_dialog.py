@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QProgressBar,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -24,6 +25,9 @@ from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.placing.layouts import Layout
 
 PICTURE = QSize(224, 168)
+CARD = QSize(PICTURE.width() + 32, PICTURE.height() + 150)
+MOST = 4
+"""How many layouts are shown at most."""
 
 
 class LayoutCard(QPushButton):
@@ -35,8 +39,7 @@ class LayoutCard(QPushButton):
         self.setCheckable(True)
         self.setAutoExclusive(True)
         self.setProperty("tone", "card")
-        self.setFixedWidth(PICTURE.width() + 32)
-        self.setMinimumHeight(PICTURE.height() + 150)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)
         self.setAccessibleName(layout.title)
         self.setAccessibleDescription(layout.why)
         column = QVBoxLayout(self)
@@ -51,6 +54,12 @@ class LayoutCard(QPushButton):
             widget.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
             column.addWidget(widget)
         column.addStretch(1)
+
+    def sizeHint(self) -> QSize:
+        return CARD
+
+    def minimumSizeHint(self) -> QSize:
+        return CARD
 
 
 class LayoutsDialog(QDialog):
@@ -68,6 +77,7 @@ class LayoutsDialog(QDialog):
         self.coil = Choice("Spring size", coil_options(bench, deck))
         known = [coil.id for coil in deck.coils]
         self.coil.show_value(bench.coil if bench.coil in known else known[0] if known else "")
+        self.coil.setMinimumContentsLength(26)
         self.coil.chosen.connect(lambda _: self._ask())
         self.words = label("", "faint")
         self.progress = QProgressBar()
@@ -99,6 +109,7 @@ class LayoutsDialog(QDialog):
         )
         self._grid = QGridLayout()
         self._grid.setSpacing(12)
+        self._grid.setColumnStretch(MOST, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(16, 16, 16, 16)
         column.setSpacing(12)
@@ -107,7 +118,8 @@ class LayoutsDialog(QDialog):
         column.addWidget(self.words)
         column.addLayout(self._grid, 1)
         column.addWidget(self.answers)
-        self.setMinimumWidth(560)
+        column.setSizeConstraint(QVBoxLayout.SizeConstraint.SetNoConstraint)
+        self.resize(MOST * (CARD.width() + 12) + 24, CARD.height() + 170)
 
     def _ask(self) -> None:
         self._helper.stop()
@@ -149,13 +161,12 @@ class LayoutsDialog(QDialog):
             deck = with_layout(self._deck, layout, coil)
             card = LayoutCard(self._bench, deck, layout)
             card.clicked.connect(lambda _=False: self.ok.setEnabled(True))
-            self._grid.addWidget(card, 0, i)
+            self._grid.addWidget(card, 0, i, Qt.AlignmentFlag.AlignTop)
             self.cards.append(card)
         if self.cards:
             self.cards[0].setChecked(True)
             self.cards[0].setFocus()
             self.ok.setEnabled(True)
-        self.adjustSize()
 
     def _failed(self, ticket: int, why: str) -> None:
         if self._is_mine(ticket):

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QIcon, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -100,7 +100,7 @@ class _Picture(QWidget):
         super().__init__()
         self._bench = bench
         self.frame: Frame | None = None
-        self.setMinimumSize(280, 260)
+        self.setMinimumSize(280, 220)
         self.setAccessibleName("The frame as these measurements make it")
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -159,14 +159,18 @@ class ShapeDialog(QDialog):
         column.addLayout(row, 1)
         column.addWidget(self.answers)
         column.setSizeConstraint(QVBoxLayout.SizeConstraint.SetNoConstraint)
-        self.setMinimumSize(560, 480)
-        self.resize(620, 560)
+        self.setMinimumSize(560, 640)
+        self.resize(660, 680)
 
     def _add(self, shape: Shape) -> None:
         item = QListWidgetItem(shape.words)
         made = _made(shape, {measure.name: measure.start for measure in shape.measures})
         deck = begun(made, self._bench.units)
-        item.setIcon(deck_picture(deck, QSize(56, 44), self._bench.palette, self))
+        picture = QIcon()
+        drawn = deck_picture(deck, QSize(56, 44), self._bench.palette, self)
+        for mode in (QIcon.Mode.Normal, QIcon.Mode.Selected):
+            picture.addPixmap(drawn, mode)
+        item.setIcon(picture)
         self.choices.addItem(item)
         page = QWidget()
         grid = QGridLayout(page)

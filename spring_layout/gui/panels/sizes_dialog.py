@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -80,6 +81,7 @@ class SizesDialog(QDialog):
         ):
             self.lengths[field] = page.row(words, LengthField(bench, words, self._set(field)), tip)
         self.turns = page.row("Turns", QLineEdit(), "Counted round the whole spring")
+        self.turns.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.turns.editingFinished.connect(self._set_turns)
         gauges = [(f"{s} {n}", f"{s} {n}") for s in SYSTEMS for n in GAUGES]
         self.gauge = page.row(

@@ -1,5 +1,7 @@
 """The table of ties, in the order they are tied."""
 
+from PySide6.QtWidgets import QHeaderView
+
 from spring_layout.gui.panels.tables import Column, Table, TableModel
 from spring_layout.gui.selection import NOTHING, Picked, TieKey
 from spring_layout.gui.words import RUN_WORDS
@@ -73,6 +75,8 @@ class TieTable(Table):
         self._model = TieRows(bench)
         super().__init__(bench.words.ties.capitalize(), self._model, self._pick)
         self.setSelectionMode(self.SelectionMode.SingleSelection)
+        self.horizontalHeader().setStretchLastSection(False)
+        self.horizontalHeader().setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
         bench.planner.plan_changed.connect(self.follow)
         bench.selection.changed.connect(self._follow_selection)
 

@@ -4,6 +4,7 @@ from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
 
 from spring_layout.gui.theme.palettes import Palette
+from spring_layout.resources import icons_folder
 
 STEP = 8
 """px; every space on screen is a multiple of this or its half."""
@@ -69,7 +70,8 @@ def font(size: float = TEXT, bold: bool = False) -> QFont:
 def style_sheet(palette: Palette) -> str:
     """The style sheet: flat, warm, thin rules, room round everything that is pressed."""
     colours = {name: getattr(palette, name) for name in palette.__dataclass_fields__}
-    sheet = _SHEET
+    tick = icons_folder() / f"tick-{'dark' if palette.dark else 'light'}.svg"
+    sheet = _SHEET.replace("@tick@", tick.as_posix())
     for name in sorted(colours, key=len, reverse=True):
         sheet = sheet.replace(f"@{name}@", str(colours[name]))
     return sheet
@@ -134,6 +136,12 @@ QComboBox QAbstractItemView { background: @field@; border: 1px solid @hair@; pad
   selection-background-color: @accent_wash@; selection-color: @ink@; outline: none; }
 QCheckBox { spacing: 8px; min-height: 28px; }
 QCheckBox:focus { color: @accent@; }
+QCheckBox::indicator, QTableView::indicator { width: 16px; height: 16px; border-radius: 4px;
+  border: 1px solid @ring_faint@; background: @field@; }
+QCheckBox::indicator:hover, QCheckBox::indicator:focus { border-color: @accent@; }
+QCheckBox::indicator:checked, QTableView::indicator:checked { background: @accent@;
+  border-color: @accent@; image: url("@tick@"); }
+QCheckBox::indicator:disabled { background: transparent; border-color: @hair@; }
 QTabBar::tab { background: transparent; padding: 8px 16px; color: @faint@;
   border-bottom: 3px solid transparent; }
 QTabBar::tab:selected { color: @ink@; border-bottom-color: @accent@; }
@@ -145,6 +153,9 @@ QTableView, QListView { background: @paper@; border: none; gridline-color: @hair
   selection-background-color: @accent_wash@; selection-color: @ink@; alternate-background-color:
   @field@; }
 QTableView::item { padding: 2px 8px; }
+QListView { padding: 2px; }
+QListView::item { padding: 6px 8px; border-radius: 4px; }
+QListView::item:selected { background: @accent_wash@; color: @ink@; }
 QTableView:focus, QListView:focus { border: 2px solid @accent@; }
 QHeaderView { background: @paper@; }
 QHeaderView::section { background: @paper@; color: @faint@; border: none;

@@ -14,7 +14,7 @@ from spring_layout.gui.canvas.items import EDGE, LABEL, PAPER, RAIL, Label, Stea
 from spring_layout.gui.canvas.pens import Pens
 from spring_layout.planning.parts import Array
 
-_BEYOND = 30.0
+_BEYOND = 42.0
 """px from the rail's outer edge to a side's name, past the numbers of the tack points."""
 
 

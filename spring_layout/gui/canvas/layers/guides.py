@@ -23,6 +23,8 @@ class Dimension:
     start: Place
     finish: Place
     words: str
+    share: float = 0.5
+    """How far along the line its number stands."""
 
 
 class GuideLayer:
@@ -60,8 +62,8 @@ class GuideLayer:
             self._draw(path, dimension)
             palette = self._pens.palette
             label.write(dimension.words, palette.accent, palette.field, palette.accent)
-            label.setPos(*np.add(dimension.start, dimension.finish).tolist())
-            label.setPos(label.pos() / 2)
+            start, way = np.array(dimension.start), np.subtract(dimension.finish, dimension.start)
+            label.setPos(*(start + way * dimension.share).tolist())
             label.setVisible(True)
         for label in self.numbers[len(dimensions) :]:
             label.setVisible(False)
@@ -78,8 +80,11 @@ class GuideLayer:
     def sketch(self, places: Sequence[Place], refused: bool = False) -> None:
         """Shows a line being drawn through these places."""
         path = QPainterPath()
+        half = 4 / self._zoom
         for i, place in enumerate(places):
             (path.lineTo if i else path.moveTo)(*place)
+        for x, y in places:
+            path.addRect(x - half, y - half, 2 * half, 2 * half)
         self._sketch.setPen(self._pens.mark_edge if refused else self._pens.picked_edge)
         self._sketch.setPath(path)
 

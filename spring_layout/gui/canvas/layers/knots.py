@@ -1,6 +1,7 @@
 """Cross knots as diamonds, tack points as bars with the number of their tie."""
 
 import math
+from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainterPath
@@ -16,6 +17,9 @@ HALF = 4.5
 """px; half the height of a diamond."""
 AWAY = 13.0
 """px from the rail's outer edge to the middle of a tack point's number."""
+LEVEL = 15.0
+"""px farther out for a number that has no room beside the one before it."""
+MOST_LEVELS = 3
 
 
 class KnotLayer:
@@ -77,6 +81,7 @@ class AnchorLayer:
         self.bars: list[Symbol] = []
         self.numbers: list[Label] = []
         self._written: list[tuple[int, Run] | None] = []
+        self._seats: list[_Seat] = []
 
     def restyle(self, pens: Pens) -> None:
         """Takes another palette."""
@@ -88,9 +93,11 @@ class AnchorLayer:
         self._shown = [
             (line, end) for line in ties.lines for end in (0, 1) if line.anchors[end] is not None
         ]
-        self._resize(len(self._shown))
+        self.resize(len(self._shown))
+        self._seats = []
         for i, (line, end) in enumerate(self._shown):
             self._place(i, deck, outline, line, end)
+        self._spread()
 
     def show_as(self, visible: bool, step: int | None) -> None:
         """Shows them at all, and of those only the ones tied up to ``step``."""
@@ -105,6 +112,7 @@ class AnchorLayer:
         self._zoom = zoom
         for item in [*self.bars, *self.numbers]:
             item.setScale(1 / zoom)
+        self._spread()
 
     def _place(self, i: int, deck: Deck, outline: Outline, line: Line, end: int) -> None:
         anchor, side, along = line.anchors[end], line.sides[end], line.along[end]
@@ -118,13 +126,28 @@ class AnchorLayer:
         outward = curve.normal(along)
         edge = curve.point(along, deck.frame.width_of(side))
         number.setPos(float(edge[0]), float(edge[1]))
-        number.shift(*(outward * AWAY).tolist())
+        self._seats.append(_Seat(number, side, along, tuple(outward.tolist())))
         if self._written[i] != (line.number, line.run):
             self._written[i] = (line.number, line.run)
             bar.setPen(self._pens.anchor[line.run])
             number.write(str(line.number), self._pens.palette.run(line.run))
 
-    def _resize(self, count: int) -> None:
+    def _spread(self) -> None:
+        """Numbers that would overlap along their rail go farther out, in turn."""
+        ends: dict[tuple[int, int], float] = {}
+        for seat in sorted(self._seats, key=lambda seat: (seat.side, seat.along)):
+            box = seat.number.boundingRect()
+            x, y = seat.outward
+            need = abs(y) * (box.width() - 4) + abs(x) * (box.height() - 4)
+            at = seat.along * self._zoom
+            free = (k for k in range(MOST_LEVELS) if at - need >= ends.get((seat.side, k), -1e9))
+            level = next(free, 0)
+            ends[seat.side, level] = at
+            away = AWAY + level * LEVEL
+            seat.number.shift(x * away, y * away)
+
+    def resize(self, count: int) -> None:
+        """Keeps as many bars and numbers."""
         while len(self.bars) > count:
             self._scene.removeItem(self.bars.pop())
             self._scene.removeItem(self.numbers.pop())
@@ -139,6 +162,16 @@ class AnchorLayer:
             self.bars.append(bar)
             self.numbers.append(number)
             self._written.append(None)
+
+
+@dataclass(frozen=True)
+class _Seat:
+    """Where a number stands: its side, its place along it (mm), the way outward."""
+
+    number: Label
+    side: int
+    along: float
+    outward: tuple[float, ...]
 
 
 def _bar() -> QPainterPath:

@@ -8,8 +8,8 @@ from spring_layout.planning.parts import Spaces, Standing
 
 MOST_GAPS, MOST_SIDES = 4, 2
 """How many gaps and distances from the rail are shown at most: the nearest ones."""
-FAR = 2.5
-"""Times the nearest distance; what is farther away says nothing about where to stand."""
+FAR = 1.5
+"""Times the widest gap shown; a side farther away than that has other springs before it."""
 
 
 def dimensions_of(bench: Workbench, spring: str, among: frozenset[str]) -> list[Dimension]:
@@ -21,7 +21,8 @@ def dimensions_of(bench: Workbench, spring: str, among: frozenset[str]) -> list[
     if standing is None or spaces is None or spring not in standing.index:
         return []
     row = standing.index[spring]
-    return _gaps(bench, standing, spaces, row, among) + _clearances(bench, standing, spaces, row)
+    gaps = _gaps(bench, standing, spaces, row, among)
+    return [*gaps, *_clearances(bench, standing, spaces, row)]
 
 
 def _gaps(
@@ -46,10 +47,11 @@ def _gaps(
 
 def _clearances(bench: Workbench, standing: Standing, spaces: Spaces, row: int) -> list[Dimension]:
     to_sides = spaces.side_clearances[row]
-    nearest = float(to_sides.min())
+    beside = spaces.neighbour_gaps[(spaces.neighbours == row).any(axis=1)]
+    widest = float(np.sort(beside)[:MOST_GAPS].max()) if len(beside) else np.inf
     found = []
     for side in np.argsort(to_sides, kind="stable")[:MOST_SIDES]:
-        if to_sides[side] > max(nearest, 20.0) * FAR:
+        if to_sides[side] > widest * FAR:
             continue
         curve = standing.outline.sides[side]
         edge = curve.point(curve.nearest_along(standing.centres[row]))

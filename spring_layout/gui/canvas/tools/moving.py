@@ -114,6 +114,20 @@ class MoveTool(Tool):
             standing.centres[rows].reshape(-1, 2),
             standing.radii[rows],
             self.bench.origin()[0],
+            self._strips(),
+        )
+
+    def _strips(self) -> tuple[tuple[int, float], ...]:
+        """The webbing strips laid by hand; the others follow the springs anyway."""
+        plan = self.bench.planner.plan
+        if plan is None:
+            return ()
+        webbing = plan.parts.webbing
+        by_hand = dict(zip(("front-to-back", "side-to-side"), webbing.set_by_hand, strict=True))
+        return tuple(
+            (0 if strip.run == "front-to-back" else 1, strip.at)
+            for strip in webbing.strips
+            if by_hand[strip.run]
         )
 
     def move(self, at: Pointer) -> None:

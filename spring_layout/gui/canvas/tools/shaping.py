@@ -143,7 +143,9 @@ class ShapeTool(Tool):
         for side in ((corner - 1) % count, corner):
             curve = standing.outline.sides[side]
             words = self.bench.length(curve.length, unit=False)
-            found.append(Dimension(curve.start, curve.end, words))
+            # clear of the handles on the corners and in the middle
+            share = 0.28 if side == corner else 0.72
+            found.append(Dimension(curve.start, curve.end, words, share))
         self.view.deck_scene.guides.measure(found)
 
     def release(self, at: Pointer) -> None:

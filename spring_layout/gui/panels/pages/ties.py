@@ -139,6 +139,7 @@ class OrderSlider(QWidget):
         column.addLayout(row)
         column.addWidget(self.words)
         self.slider.valueChanged.connect(self._moved)
+        bench.document.replaced.connect(lambda: self.slider.setValue(0))
         self.follow()
 
     def follow(self) -> None:

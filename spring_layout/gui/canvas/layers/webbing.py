@@ -1,0 +1,62 @@
+"""The webbing as pale strips, woven over and under. The rails lie over its ends."""
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QBrush, QPainterPath
+from PySide6.QtWidgets import QGraphicsScene
+
+from spring_layout.gui.canvas.items import WEBBING, add_path
+from spring_layout.gui.canvas.pens import Pens
+from spring_layout.planning.parts import Strip, WebbingPlan
+from spring_layout.planning.webbing import goes_over
+
+
+class WebbingLayer:
+    """Level strips, upright strips over them, and the patches where a level one comes over."""
+
+    def __init__(self, scene: QGraphicsScene, pens: Pens) -> None:
+        self._shown: WebbingPlan | None = None
+        self._items = [add_path(scene, WEBBING, pens.hair, QBrush()) for _ in range(3)]
+        self.restyle(pens)
+
+    def restyle(self, pens: Pens) -> None:
+        """Takes another palette."""
+        for item in self._items:
+            item.setPen(pens.webbing_edge)
+            item.setBrush(pens.webbing)
+
+    def show(self, webbing: WebbingPlan) -> None:
+        """Shows the strips of a plan."""
+        if webbing == self._shown:
+            return
+        self._shown = webbing
+        level, upright = webbing.of("side-to-side"), webbing.of("front-to-back")
+        for item, strips in zip(self._items, (level, upright), strict=False):
+            path = QPainterPath()
+            for strip in strips:
+                path.addRect(rectangle(strip))
+            item.setPath(path)
+        self._items[2].setPath(_patches(upright, level))
+
+    def clear(self) -> None:
+        """Shows no webbing."""
+        self._shown = None
+        for item in self._items:
+            item.setPath(QPainterPath())
+
+
+def rectangle(strip: Strip) -> QRectF:
+    """What a strip covers, mm."""
+    half, long = strip.width / 2, strip.finish - strip.start
+    if strip.run == "front-to-back":
+        return QRectF(strip.at - half, strip.start, strip.width, long)
+    return QRectF(strip.start, strip.at - half, long, strip.width)
+
+
+def _patches(upright: tuple[Strip, ...], level: tuple[Strip, ...]) -> QPainterPath:
+    """The pieces of level strips that pass over upright ones."""
+    path = QPainterPath()
+    for i, one in enumerate(upright):
+        for j, other in enumerate(level):
+            if not goes_over(i, j):
+                path.addRect(rectangle(one).intersected(rectangle(other)))
+    return path
