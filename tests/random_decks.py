@@ -18,8 +18,18 @@ import numpy as np
 import shapely
 from hypothesis import strategies as st
 
-from spring_layout.deck.model import Coil, Deck, Frame, Side, Spring, Tying
-from tests.frame_shapes import opening, side_points
+from spring_layout.deck.model import (
+    RUNS,
+    Coil,
+    Deck,
+    Frame,
+    MovedAnchor,
+    Pairing,
+    Side,
+    Spring,
+    Tying,
+)
+from tests.frame_shapes import opening, side_length, side_points
 
 SHAPES = ("straight", "tapered", "bowed", "round", "notched")
 PATTERNS = ("square", "staggered")
@@ -391,3 +401,30 @@ def crowded_deck(seed: int, count: int = 9) -> Deck:
     twins = dice.randint(0, 2)
     places[:twins] = [places[-1]] * twins
     return make_deck(frame, places, 92, _tying(dice), name=f"crowded {seed}")
+
+
+def with_random_wishes(deck: Deck, seed: int) -> Deck:
+    """The deck with a few joins, parts and moved anchors, sensible or not."""
+    dice = random.Random(seed)
+    ids = [spring.id for spring in deck.springs]
+    pairs = [
+        Pairing(run=dice.choice(RUNS), springs=tuple(dice.sample(ids, 2)))
+        for _ in range(dice.randint(0, 6) if len(ids) > 1 else 0)
+    ]
+    cut = dice.randint(0, len(pairs))
+    anchors = [_random_anchor(deck, dice) for _ in range(dice.randint(0, 4))]
+    tying = replace_struct(
+        deck.tying, joins=tuple(pairs[:cut]), parts=tuple(pairs[cut:]), anchors=tuple(anchors)
+    )
+    return replace_struct(deck, tying=tying)
+
+
+def _random_anchor(deck: Deck, dice: random.Random) -> MovedAnchor:
+    side = dice.randrange(len(deck.frame.sides))
+    return MovedAnchor(
+        run=dice.choice(RUNS),
+        spring=dice.choice(deck.springs).id,
+        end=dice.choice(("start", "finish")),
+        side=side,
+        along=round(dice.uniform(0, side_length(deck.frame, side)), 3),
+    )

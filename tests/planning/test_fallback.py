@@ -19,13 +19,16 @@ from tests.decks import grid_deck, straight_frame
 from tests.planning.tying_rules import unnamed
 from tests.random_decks import (
     Place,
+    Recipe,
     crowded_deck,
     deck_of,
     make_deck,
     open_sided,
     plain_tying,
+    random_deck,
     recipes,
     replace_struct,
+    with_random_wishes,
 )
 
 RUNS_AND_ENDS = [("front-to-back", 2, 0), ("side-to-side", 3, 1)]
@@ -236,7 +239,7 @@ def test_an_open_back_leaves_the_front_to_back_lines_without_a_finish() -> None:
 
 @settings(max_examples=15, deadline=None, derandomize=True)
 @given(recipe=recipes(most=20))
-def test_a_random_deck_with_an_open_side_names_every_break(recipe: object) -> None:
+def test_a_random_deck_with_an_open_side_names_every_break(recipe: Recipe) -> None:
     tied(deck_of(open_sided(recipe)))
 
 
@@ -350,6 +353,19 @@ def test_a_tack_point_moved_to_a_side_without_a_rail_is_named() -> None:
     assert any(told.rule in (5, 9) and told.sides == (0,) for told in ties.breaks) or any(
         told.kind == "no-rail" for told in ties.breaks
     )
+
+
+@settings(max_examples=15, deadline=None, derandomize=True)
+@given(recipe=recipes(most=16), seed=st.integers(0, 10_000))
+def test_any_wishes_are_obeyed_or_named(recipe: Recipe, seed: int) -> None:
+    tied(with_random_wishes(deck_of(recipe), seed))
+
+
+@pytest.mark.larger
+@pytest.mark.parametrize("batch", range(10))
+def test_any_wishes_are_obeyed_or_named_on_many_decks(batch: int) -> None:
+    for seed in range(10 * batch, 10 * batch + 10):
+        tied(with_random_wishes(random_deck(seed, most=25), seed))
 
 
 def test_a_wish_for_a_run_that_is_off_is_left_alone() -> None:

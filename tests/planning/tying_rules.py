@@ -105,13 +105,21 @@ def _broken_listing(deck: Deck, ties: Ties) -> Iterator[Broken]:
     for line in ties.lines:
         if tuple(where[s] for s in line.springs) != tuple(line.centres):
             yield Broken(0, f"line {line.number} does not go through its springs' centres")
-        yield from _broken_direction(line)
+        yield from _broken_direction(deck, line)
 
 
-def _broken_direction(line: Line) -> Iterator[Broken]:
-    """A line is listed in the direction of its run."""
-    ends = np.array([line.path[0], line.path[-1]])
-    if len(line.path) > 1 and float((ends[1] - ends[0]) @ AHEAD[line.run]) <= 0:
+def _broken_direction(deck: Deck, line: Line) -> Iterator[Broken]:
+    """A line is listed in the direction of its run: by its springs, over one by its anchors.
+
+    The user may put the anchor of a single spring where it likes, even at the wrong end.
+    """
+    wishes = {(wish.run, wish.spring) for wish in deck.tying.anchors}
+    is_single = len(line.springs) == 1
+    way = np.array(line.path if is_single else line.centres)
+    if is_single and (len(way) == 1 or (line.run, line.springs[0]) in wishes):
+        return
+    # A join may stand square across its run: neither way round is against it.
+    if float((way[-1] - way[0]) @ AHEAD[line.run]) < -SLACK:
         yield Broken(0, f"line {line.number} is listed against its run, {line.run}", (line.number,))
 
 
