@@ -28,7 +28,7 @@ _WORK = (
     ),
     (
         "Paper",
-        "The {diagram} as it will print. Print it at 100 % and tape it to the frame.",
+        "The {tie_diagram} as it will print. Print it at 100 % and tape it to the frame.",
     ),
 )
 
@@ -72,14 +72,7 @@ def help_html(words: Words) -> str:
         f"are not.</p>{work}<h3>Keys</h3><table>{rows}</table>"
         f"<h3>Take care</h3><ul>{cautions}</ul>"
     )
-    for name, word in (
-        ("{Ties}", words.ties.capitalize()),
-        ("{ties}", words.ties),
-        ("{tie}", words.tie),
-        ("{diagram}", words.tie_diagram),
-    ):
-        page = page.replace(name, word)
-    return page
+    return words.fill(page)
 
 
 class HelpPage(QDialog):

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from PySide6.QtCore import QMimeData, QSize, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
 from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
@@ -55,6 +55,7 @@ class MainWindow(QMainWindow):
         self.resize(LEAST)
         self.setAcceptDrops(True)
         self.acts = Actions(self)
+        self.words_in_menus: list[tuple[QAction, str]] = []
         self.view = DeckView(bench)
         self._build()
         self.editing = Editing(bench, self.view, self.acts, self)
@@ -127,11 +128,13 @@ class MainWindow(QMainWindow):
         tabs.setMinimumHeight(110)
         tabs.addTab(self.findings, "Checks")
         tabs.addTab(self.spring_table, "Springs")
-        tabs.addTab(self.tie_table, bench.words.ties.capitalize())
+        tabs.addTab(self.tie_table, "")
         return tabs
 
     def _connect(self) -> None:
         bench, acts = self.bench, self.acts
+        bench.words_changed.connect(self._retell)
+        self._retell()
         bench.tool_wanted.connect(self.take_tool)
         bench.stage_changed.connect(self._bring_tool)
         bench.planner.plan_changed.connect(self._follow_plan)
@@ -190,6 +193,13 @@ class MainWindow(QMainWindow):
     def _follow_plan(self) -> None:
         findings = self.bench.findings()
         self.tabs.setTabText(0, findings_title(findings))
+
+    def _retell(self) -> None:
+        """Puts tabs and menus into the words in use."""
+        words = self.bench.words
+        self.tabs.setTabText(2, words.fill("{Ties}"))
+        for action, text in self.words_in_menus:
+            action.setText(words.fill(text))
 
     # tools ------------------------------------------------------------------------------------
 
@@ -275,6 +285,7 @@ class MainWindow(QMainWindow):
             wear(app, self.bench.palette)
         self.acts.restyle(self.bench.palette)
         self.bench.look_changed.emit()
+        self.bench.follow()
 
 
 def dropped_path(data: QMimeData) -> Path | None:

@@ -77,10 +77,10 @@ def _fill_edit_menu(window: "MainWindow") -> None:
 
 def _fill_work_menu(window: "MainWindow") -> None:
     menu = window.menuBar().addMenu("&Work")
-    for i, (stage, words, tip) in enumerate(STAGES, start=1):
+    for i, (stage, words, _) in enumerate(STAGES, start=1):
         action = menu.addAction(words)
+        window.words_in_menus.append((action, words))
         action.setShortcut(f"Alt+{i}")
-        action.setStatusTip(tip)
         action.triggered.connect(lambda _=False, s=stage: window.bench.choose_stage(s))
     menu.addSeparator()
     for name in TOOLS:
@@ -94,10 +94,11 @@ def _fill_look_menu(window: "MainWindow") -> None:
     tables = (
         ("&Checks", 0, "Ctrl+Shift+1"),
         ("S&prings", 1, "Ctrl+Shift+2"),
-        ("T&ies", 2, "Ctrl+Shift+3"),
+        ("{Ties}", 2, "Ctrl+Shift+3"),
     )
     for words, tab, keys in tables:
         action = menu.addAction(words)
+        window.words_in_menus.append((action, words))
         action.setShortcut(keys)
         action.triggered.connect(lambda _=False, t=tab: _turn_to(window, t))
     menu.addSeparator()

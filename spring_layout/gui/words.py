@@ -1,5 +1,6 @@
 """The words on screen, as the trade says them on either side of the Atlantic."""
 
+import re
 from dataclasses import dataclass
 
 from spring_layout.deck.model import Deck, Rail, Run
@@ -24,6 +25,30 @@ class Words:
         """The word for a tie at the start of a sentence."""
         return self.tie.capitalize()
 
+    def fill(self, text: str) -> str:
+        """``text`` with {tie}, {Ties}, {crown} and the like put into these words."""
+        return _HOLE.sub(self._word, text)
+
+    def _word(self, hole: re.Match[str]) -> str:
+        name = hole[1]
+        word = str(getattr(self, name.lower()))
+        return word[0].upper() + word[1:] if name[0].isupper() else word
+
+    def retold(self, sentence: str) -> str:
+        """A sentence of the plan's, told in American words, in these words."""
+        return sentence if self.name == "us" else _AMERICAN.sub(self._retold, sentence)
+
+    def _retold(self, found: re.Match[str]) -> str:
+        told = found[0]
+        word = {"tie": self.tie, "ties": self.ties, "crown": self.crown}[told.lower()]
+        return word.capitalize() if told[0].isupper() else word
+
+
+_HOLE = re.compile(r"\{(\w+)\}")
+_AMERICAN = re.compile(
+    # the noun, not "to tie every spring"
+    r"(?<!\bto )\b(?:[Tt]ies?|[Cc]rown)\b(?! (?:every|each|them|it|down|all)\b)"
+)
 
 US = Words(
     name="us",

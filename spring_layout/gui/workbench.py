@@ -34,6 +34,8 @@ class Workbench(QObject):
     """Asks the view to show this place, mm."""
     tool_wanted = Signal(str)
     """Asks the window to put this tool in hand."""
+    words_changed = Signal()
+    """Other words are in use: another deck, another unit, another setting."""
     hand_down = Signal()
     """The user takes hold of something on the canvas."""
 
@@ -52,7 +54,8 @@ class Workbench(QObject):
         """Whether the two sides of a frame that is the same on both sides change together."""
         self._remark = QTimer(self, singleShot=True, interval=SAY_FOR)
         self._remark.timeout.connect(lambda: self._show_remark(""))
-        self.document.shown_changed.connect(lambda: self.selection.prune(self.deck))
+        self._words = self.words
+        self.document.shown_changed.connect(self.follow)
         self.planner.failed.connect(lambda why: self.say(f"The plan waits: {why}."))
 
     @property
@@ -72,6 +75,13 @@ class Workbench(QObject):
     def words(self) -> Words:
         """The trade's words on this side of the Atlantic."""
         return words_for(self.deck, self.settings.text("words", "auto"))
+
+    def follow(self) -> None:
+        """Takes up the deck on show: lets go of what is gone, changes words where need be."""
+        self.selection.prune(self.deck)
+        if self.words != self._words:
+            self._words = self.words
+            self.words_changed.emit()
 
     @property
     def palette(self) -> Palette:
@@ -101,7 +111,7 @@ class Workbench(QObject):
 
     def set_hint(self, hint: str) -> None:
         """What the tool in hand expects."""
-        self.hint = hint
+        self.hint = self.words.fill(hint)
         self.hint_changed.emit(hint)
 
     def say(self, remark: str) -> None:

@@ -21,7 +21,7 @@ STAGE_WORDS = {
     "height": "Height",
     "springs": "Springs",
     "base": "Base",
-    "ties": "Ties",
+    "ties": "{Ties}",
     "paper": "Paper",
 }
 
@@ -50,7 +50,8 @@ class FindingRows(TableModel):
             return pixmap(f"finding-{finding.severity}", 16, _SHARP, colour, palette.paper)
         if role == Qt.ItemDataRole.ToolTipRole:
             finding = self.keys[index.row()]
-            return f"{finding.message} {finding.mend}\nLimit from: {finding.source}"
+            told = self.bench.words.retold(f"{finding.message} {finding.mend}")
+            return f"{told}\nLimit from: {finding.source}"
         if role == Qt.ItemDataRole.TextAlignmentRole:
             return LEFT
         return super().data(index, role)
@@ -59,13 +60,13 @@ class FindingRows(TableModel):
         return SEVERITY_WORDS[self.keys[row].severity]
 
     def _stage(self, row: int) -> str:
-        return STAGE_WORDS[self.keys[row].stage]
+        return self.bench.words.fill(STAGE_WORDS[self.keys[row].stage])
 
     def _message(self, row: int) -> str:
-        return str(self.keys[row].message)
+        return self.bench.words.retold(self.keys[row].message)
 
     def _mend(self, row: int) -> str:
-        return str(self.keys[row].mend)
+        return self.bench.words.retold(self.keys[row].mend)
 
 
 class _Wrapped(QStyledItemDelegate):
@@ -129,7 +130,7 @@ def show_finding(bench: Workbench, finding: Finding) -> None:
     bench.selection.pick(_picked(bench, finding))
     if finding.place is not None:
         bench.look_at.emit(*finding.place)
-    bench.say(f"{finding.message} {finding.mend}")
+    bench.say(bench.words.retold(f"{finding.message} {finding.mend}"))
 
 
 def _picked(bench: Workbench, finding: Finding) -> Picked:

@@ -4,6 +4,7 @@ from typing import TypeVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QAbstractButton,
     QFrame,
     QGridLayout,
     QHBoxLayout,
@@ -14,7 +15,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from spring_layout.gui.panels.fields import Choice, label
+from spring_layout.gui.panels.fields import Choice, LengthField, label
+from spring_layout.gui.words import US, Words
 
 W = TypeVar("W", bound=QWidget)
 
@@ -33,9 +35,31 @@ class Page(QScrollArea):
         self._rows.setSpacing(8)
         self._rows.addStretch(1)
         self._grid: QGridLayout | None = None
+        self._templates: list[tuple[QWidget, str, str]] = []
+        self._words = US
         self.setWidget(self._inside)
-        self.title = self.put(label(title, "title"))
+        self.title = self.put(self._told(title, "title"))
         self.title.setWordWrap(True)
+
+    def retell(self, words: Words) -> None:
+        """Puts every label and tooltip into these words."""
+        self._words = words
+        for widget, text, tip in self._templates:
+            if text and isinstance(widget, QLabel | QAbstractButton):
+                widget.setText(words.fill(text))
+            if tip:
+                widget.setToolTip(words.fill(tip))
+
+    def _told(self, words: str, tone: str = "", buddy: QWidget | None = None) -> QLabel:
+        made = label(self._words.fill(words), tone, buddy)
+        if "{" in words:
+            self._templates.append((made, words, ""))
+        return made
+
+    def _tip(self, widget: QWidget, tip: str) -> None:
+        if tip:
+            widget.setToolTip(self._words.fill(tip))
+            self._templates.append((widget, "", tip))
 
     def put(self, widget: W) -> W:
         """Adds a widget over the whole width."""
@@ -45,13 +69,13 @@ class Page(QScrollArea):
 
     def heading(self, words: str) -> QLabel:
         """Begins a group of rows."""
-        made = self.put(label(words, "heading"))
+        made = self.put(self._told(words, "heading"))
         made.setContentsMargins(0, 8, 0, 0)
         return made
 
     def note(self, words: str = "", tone: str = "small") -> QLabel:
         """A sentence between the rows."""
-        made = self.put(label(words, tone))
+        made = self.put(self._told(words, tone))
         made.setVisible(bool(words))
         return made
 
@@ -65,15 +89,17 @@ class Page(QScrollArea):
             self._grid.setColumnStretch(1, 6)
             self._rows.insertLayout(self._rows.count() - 1, self._grid)
         if isinstance(field, Choice):  # words need the whole width
-            self.put(label(words, buddy=field)).setToolTip(tip)
-            field.setToolTip(tip)
+            self._tip(self.put(self._told(words, buddy=field)), tip)
+            self._tip(field, tip)
             return self.put(field)
         at = self._grid.rowCount()
-        told = label(words, buddy=field)
+        told = self._told(words, buddy=field)
         told.setWordWrap(True)
-        if tip:
-            told.setToolTip(tip)
-            field.setToolTip(tip)
+        self._tip(told, tip)
+        if isinstance(field, LengthField):
+            field.explain(self._words.fill(tip))
+        else:
+            self._tip(field, tip)
         self._grid.addWidget(told, at, 0)
         self._grid.addWidget(field, at, 1)
         return field

@@ -43,7 +43,16 @@ class Particulars(QFrame):
         bench.planner.plan_changed.connect(self.follow)
         bench.selection.changed.connect(self.follow)
         bench.stage_changed.connect(lambda _: self.follow())
+        bench.words_changed.connect(self.retell)
+        self.retell()
         self.follow()
+
+    def retell(self) -> None:
+        """Puts every page into the words in use."""
+        for i in range(self._stack.count()):
+            page = self._stack.widget(i)
+            assert isinstance(page, Page)
+            page.retell(self._bench.words)
 
     def add_stage(self, stage: str, page: Page) -> None:
         """Gives another stage its page."""

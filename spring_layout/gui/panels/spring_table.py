@@ -29,8 +29,8 @@ class SpringRows(TableModel):
             ),
             Column("Nearest gap", "To the nearest top coil", self._gap),
             Column("To the rail", "From its top coil to the nearest side", self._far),
-            Column("Tied height", "From the webbing to its top coil", self._tied),
-            Column("Ties", "How many ties run over it", self._ties),
+            Column("Tied height", "From the {webbing} to its top coil", self._tied),
+            Column("{Ties}", "How many {ties} run over it", self._ties),
             Column("Size", "Its spring size", lambda row: self._spring(row).coil, is_number=False),
             Column(
                 "Keep here",

@@ -14,7 +14,7 @@ from spring_layout.planning.finding import Finding, Stage
 STAGES: tuple[tuple[Stage, str, str], ...] = (
     ("frame", "Frame", "The shape of the opening and its rails"),
     ("springs", "Springs", "How many springs, and where each one stands"),
-    ("ties", "Ties", "Which ties run where, and in what order they are tied"),
+    ("ties", "{Ties}", "Which {ties} run where, and in what order they are tied"),
     ("paper", "Paper", "The diagram as it will print"),
 )
 """Stage, its word, its tooltip; only those that work."""
@@ -32,8 +32,7 @@ class StageButton(QAbstractButton):
         self._bench = bench
         self.stage = stage
         self.is_first = self.is_last = False
-        self.setText(words)
-        self.setToolTip(tip)
+        self._words, self._tip = words, tip
         self.setCheckable(True)
         self.setAutoExclusive(True)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
@@ -46,6 +45,8 @@ class StageButton(QAbstractButton):
 
     def follow(self) -> None:
         """Takes up the stage's findings."""
+        self.setText(self._bench.words.fill(self._words))
+        self.setToolTip(self._bench.words.fill(self._tip))
         serious = self._serious()
         told = counted(len(serious), "check") if serious else "clear"
         self.setAccessibleName(f"{self.text()}, {told}")
@@ -132,6 +133,7 @@ class StageColumn(QFrame):
         bench.planner.plan_changed.connect(self.follow)
         bench.stage_changed.connect(self._choose)
         bench.look_changed.connect(self.follow)
+        bench.words_changed.connect(self.follow)
         self._choose(bench.stage)
 
     def follow(self) -> None:

@@ -34,18 +34,27 @@ class ToolStrip(QFrame):
         bench.document.replaced.connect(self.follow)
         bench.document.decided_changed.connect(self.follow)
         bench.look_changed.connect(self.restyle)
+        bench.words_changed.connect(self.retell)
+        self.retell()
         self.restyle()
         self.follow()
 
     def _make_tools(self) -> None:
         for name, kind in TOOLS.items():
-            action = QAction(kind.make.name, self._group)
+            action = QAction(self._group)
             action.setCheckable(True)
             action.setShortcut(kind.key)
-            action.setToolTip(f"{kind.make.hint} ({kind.key})")
             action.triggered.connect(lambda _=False, n=name: self._bench.take_tool(n))
             self._group.addAction(action)
             self.tools[name] = action
+
+    def retell(self) -> None:
+        """Puts the tools into the words in use."""
+        words = self._bench.words
+        for name, action in self.tools.items():
+            kind = TOOLS[name]
+            action.setText(words.fill(kind.make.name))
+            action.setToolTip(f"{words.fill(kind.make.hint)} ({kind.key})")
 
     def restyle(self) -> None:
         """Tints the icons."""

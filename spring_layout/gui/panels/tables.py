@@ -48,6 +48,11 @@ class TableModel(QAbstractTableModel):
         self.bench = bench
         self.keys: list[Any] = []
         self.columns: Sequence[Column] = ()
+        bench.words_changed.connect(self._retell)
+
+    def _retell(self) -> None:
+        last = len(self.columns) - 1
+        self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, last)
 
     def take(self, keys: list[Any]) -> None:
         """Shows rows for these keys."""
@@ -85,11 +90,11 @@ class TableModel(QAbstractTableModel):
     ) -> Any:
         if orientation != Qt.Orientation.Horizontal:
             return None
-        column = self.columns[section]
+        column, words = self.columns[section], self.bench.words
         if role == Qt.ItemDataRole.DisplayRole:
-            return column.head
+            return words.fill(column.head)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return column.tip
+            return words.fill(column.tip)
         if role == Qt.ItemDataRole.TextAlignmentRole:
             return RIGHT if column.is_number else LEFT
         return None

@@ -14,9 +14,8 @@ class TieRows(TableModel):
 
     def __init__(self, bench: Workbench) -> None:
         super().__init__(bench)
-        title = bench.words.tie_title
         self.columns = (
-            Column(title, "Its number in the order of tying", lambda row: str(self.keys[row])),
+            Column("{Tie}", "Its number in the order of tying", lambda row: str(self.keys[row])),
             Column(
                 "Run",
                 "Which way it runs",
@@ -73,7 +72,7 @@ class TieTable(Table):
     def __init__(self, bench: Workbench) -> None:
         self._bench = bench
         self._model = TieRows(bench)
-        super().__init__(bench.words.ties.capitalize(), self._model, self._pick)
+        super().__init__("Ties", self._model, self._pick)
         self.setSelectionMode(self.SelectionMode.SingleSelection)
         self.horizontalHeader().setStretchLastSection(False)
         self.horizontalHeader().setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)

@@ -40,10 +40,10 @@ class _AnchorDrag:
 
 
 class TieTool(Tool):
-    """Point at a tie to read it, click to pick it, drag its tack point along the rail."""
+    """Point at a {tie} to read it, click to pick it, drag its tack point along the rail."""
 
-    name = "Look at ties"
-    hint = "Point at a tie to read it, click to pick it. Drag a tack point along its rail."
+    name = "Look at {ties}"
+    hint = "Point at a {tie} to read it, click to pick it. Drag a tack point along its rail."
 
     def __init__(self, *context: object) -> None:
         super().__init__(*context)  # type: ignore[arg-type]  # the two arguments of Tool
@@ -233,8 +233,8 @@ class JoinTool(Tool):
 
     name = "Join or part"
     hint = (
-        "Drag from one spring to another to join them on a tie. "
-        "Click a tie between two springs to part them."
+        "Drag from one spring to another to join them on a {tie}. "
+        "Click a {tie} between two springs to part them."
     )
     cursor = Qt.CursorShape.CrossCursor
 

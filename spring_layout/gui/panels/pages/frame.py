@@ -49,9 +49,9 @@ class FramePage(Page):
             "How broad the rails are, seen from above",
         )
         self.top = self.row(
-            "Top above the webbing",
+            "Top above the {webbing}",
             LengthField(bench, "Rail top above webbing", self._set_top),
-            "From the webbing's upper face to the rail's upper face",
+            "From the {webbing}'s upper face to the rail's upper face",
         )
 
     def follow(self) -> None:
@@ -142,7 +142,7 @@ class SidePage(Page):
             "Rail width", LengthField(bench, "Width of this rail", self._set_width)
         )
         self.top = self.row(
-            "Top above the webbing", LengthField(bench, "Top of this rail", self._set_top)
+            "Top above the {webbing}", LengthField(bench, "Top of this rail", self._set_top)
         )
         self.insert = button("Insert a corner in its middle", "The shape stays as it is")
         self.insert.clicked.connect(self._insert)

@@ -110,7 +110,7 @@ class SpringPage(Page):
         self._add_pairing()
 
     def _add_pairing(self) -> None:
-        self.pair_heading = self.heading("These two on a tie")
+        self.pair_heading = self.heading("These two on a {tie}")
         self.run = self.put(Choice("Which run", [(run, RUN_WORDS[run]) for run in RUNS]))
         self.join = button("Join", "Tie these two springs directly after one another")
         self.part = button("Part", "Never tie these two springs directly after one another")

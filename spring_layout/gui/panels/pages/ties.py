@@ -32,7 +32,7 @@ class TiesPage(Page):
     """Which runs are tied, how high, in what order; the twine it takes."""
 
     def __init__(self, bench: Workbench) -> None:
-        super().__init__(bench.words.ties.capitalize())
+        super().__init__("{Ties}")
         self._bench = bench
         self.heading("Runs")
         self.front = self.put(Switch("Front to back"))
@@ -52,24 +52,24 @@ class TiesPage(Page):
         self.order.chosen.connect(lambda value: self._set("Order of tying", order=value))
         self.steps = self.put(OrderSlider(bench))
         self.heading("To cut")
-        self.facts = {name: self.fact(name) for name in ("Pieces", bench.words.twine.capitalize())}
+        self.facts = {name: self.fact(name) for name in ("Pieces", "{Twine}")}
 
     def _add_heights(self, bench: Workbench) -> None:
         self.heading("Height")
         self.tied = self.row(
             "Tied height",
             LengthField(bench, "Tied height", self._set_tied),
-            "From the webbing's upper face to the top coil, along the front rim",
+            "From the {webbing}'s upper face to the top coil, along the front rim",
         )
         self.crown = self.row(
-            bench.words.crown.capitalize(),
-            LengthField(bench, bench.words.crown, self._set_crown),
+            "{Crown}",
+            LengthField(bench, "Crown", self._set_crown),
             "How much higher the middle is tied than the rim",
         )
         self.ring = self.row(
             "Outer hitch on",
             Choice("Outer hitch on", RINGS),
-            "The coil that takes the first and the last hitch of a tie",
+            "The coil that takes the first and the last hitch of a {tie}",
         )
         self.ring.chosen.connect(lambda value: self._set("Outer hitch", rim_ring=value))
 
@@ -98,7 +98,7 @@ class TiesPage(Page):
         self._set_length("Tied height", tied_height=mm)
 
     def _set_crown(self, mm: float) -> None:
-        self._set_length(self._bench.words.crown.capitalize(), crown=mm)
+        self._set_length(self._bench.words.fill("{Crown}"), crown=mm)
 
     def _set_length(self, words: str, **fields: float) -> None:
         deck = self._bench.document.deck
@@ -117,12 +117,12 @@ class OrderSlider(QWidget):
         self._bench = bench
         self.slider = QSlider(Qt.Orientation.Horizontal)
         self.slider.setAccessibleName("Step of the tying order")
-        self.slider.setToolTip("What is tied so far, and the next tie")
+        self.slider.setToolTip("What is tied so far, and what comes next")
         self.slider.setMinimumHeight(32)
         self.back, self.on = QToolButton(), QToolButton()
         for made, name, tip, step in (
-            (self.back, "go-previous", "The tie before", -1),
-            (self.on, "go-next", "The next tie", 1),
+            (self.back, "go-previous", "The one before", -1),
+            (self.on, "go-next", "The next one", 1),
         ):
             made.setIcon(icon(name, bench.palette))
             made.setToolTip(tip)
@@ -162,7 +162,7 @@ class OrderSlider(QWidget):
         number = self.slider.value()
         line = self._bench.line(number)
         if line is None:
-            self.words.setText("All tied. Slide to see one tie after another.")
+            self.words.setText("All tied. Slide to see one after another.")
             return
         springs = ", ".join(self._bench.label(name) for name in line.springs)
         self.words.setText(
@@ -174,7 +174,7 @@ class TiePage(Page):
     """One tie: where it runs, what is cut, its knots; its tack points put back; springs parted."""
 
     def __init__(self, bench: Workbench) -> None:
-        super().__init__(bench.words.tie_title)
+        super().__init__("{Tie}")
         self._bench = bench
         self.run = self.note(" ", "faint")
         names = ("Over", "From", "To", "Length over the springs", "Cut", "Cross knots")
