@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from spring_layout.cli.exits import DONE, DONE_WITH_WRONG, RefusedError
-from spring_layout.cli.sheets import SHEETS, format_of
+from spring_layout.cli.sheets import SHEETS, Sheet, format_of
 from spring_layout.cli.streams import deck_from, refusing, show, show_utf8, write_out
 
 if TYPE_CHECKING:
@@ -47,12 +47,23 @@ def run_sheet(chosen: argparse.Namespace) -> int:
     """Draw a sheet into a file."""
     to_bytes = format_of(chosen.out)
     plan = _planned(chosen.deck)
-    drawing = SHEETS[chosen.what].draw(plan, chosen.paper)
+    sheet = SHEETS[chosen.what]
+    _refuse_others(chosen, sheet)
+    options = {name: getattr(chosen, name) for name in sheet.options}
+    drawing = sheet.draw(plan, chosen.paper, **options)
     write_out(chosen.out, to_bytes(drawing))
     if chosen.out != "-":
         for sentence in _wrong(plan):
             show(f"Wrong: {sentence}\n")
     return DONE
+
+
+def _refuse_others(chosen: argparse.Namespace, sheet: Sheet) -> None:
+    """Refuses what was asked for and belongs to another sheet, instead of passing over it."""
+    for name, other in SHEETS.items():
+        for option in set(other.options) - set(sheet.options):
+            if getattr(chosen, option) is not None:
+                raise RefusedError(f"--{option} belongs to --what {name}; give both")
 
 
 def run_samples(chosen: argparse.Namespace) -> int:

@@ -29,6 +29,7 @@ examples:
   spring-layout plan decks/square-stool.deck.json
   spring-layout plan my-chair.deck.json --json > my-chair.plan.json
   spring-layout sheet my-chair.deck.json -o my-chair.svg --paper letter
+  spring-layout sheet my-chair.deck.json --what side-view --line 3 -o side.svg
   spring-layout edit my-chair.deck.json
 
 exit status:
@@ -101,6 +102,16 @@ def _add_sheet(commands: "argparse._SubParsersAction[_Parser]") -> None:
         default="a4",
         help="a4, a3, a2, a1, a0, letter, legal, tabloid, or a size in mm such as 420x297 "
         "(default: a4)",
+    )
+    where = sheet.add_mutually_exclusive_group()
+    where.add_argument(
+        "--line", type=int, metavar="N", help="side view: along tie number N (default: 1)"
+    )
+    where.add_argument(
+        "--across",
+        metavar="X,Y[,DEGREES]",
+        help="side view: straight across through a place in mm, in a direction from x (to the "
+        "right) toward the front (default: 0)",
     )
     if FULL_SIZE in SHEETS:
         sheet.add_argument(

@@ -14,10 +14,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Sheet:
-    """One thing that can be drawn: what it is, and how, given the plan and the paper's name."""
+    """One thing that can be drawn: what it is, and how, given the plan and the paper's name.
+
+    ``options``: the arguments of the command line, by name, that ``draw`` takes besides.
+    """
 
     words: str
-    draw: "Callable[[Plan, str], Drawing]"
+    draw: "Callable[..., Drawing]"
+    options: tuple[str, ...] = ()
 
 
 def _tie_diagram(plan: "Plan", paper: str) -> "Drawing":
@@ -30,13 +34,29 @@ def _tie_diagram(plan: "Plan", paper: str) -> "Drawing":
         raise RefusedError(f"--paper: {error}") from error
 
 
+def _side_view(plan: "Plan", paper: str, line: int | None, across: str | None) -> "Drawing":
+    from spring_layout.cli.sights import sight_of
+    from spring_layout.drawing.paper import PaperError, paper_named
+    from spring_layout.drawing.side_view import SightError, side_view
+
+    try:
+        return side_view(plan, sight_of(line, across), paper_named(paper))
+    except PaperError as error:
+        raise RefusedError(f"--paper: {error}") from error
+    except SightError as error:
+        raise RefusedError(f"{'--line' if across is None else '--across'}: {error}") from error
+
+
 def _svg(drawing: "Drawing") -> bytes:
     from spring_layout.drawing.svg import svg_bytes
 
     return svg_bytes(drawing)
 
 
-SHEETS: dict[str, Sheet] = {"diagram": Sheet("the tie diagram on one sheet", _tie_diagram)}
+SHEETS: dict[str, Sheet] = {
+    "diagram": Sheet("the tie diagram on one sheet", _tie_diagram),
+    "side-view": Sheet("the deck cut along a tie", _side_view, ("line", "across")),
+}
 """The sheets by the name that ``--what`` takes."""
 
 FULL_SIZE = "template"
