@@ -209,10 +209,10 @@ def _heights(parts: Parts, place: Place, room: tuple[float, float]) -> list[Item
     """The table of heights: planned, and as measured or a line to write on."""
     unit = {"in": "inches", "mm": "mm"}[parts.deck.units]
     columns = int(room[0] // _CELL)
-    chosen, left_out = _chosen(parts, columns * int((room[1] - _TABLE_HEAD) // _ROW))
+    chosen, left_out = _chosen(parts, columns * int((room[1] - _TABLE_HEAD) / _ROW + 1e-6))
     note = f"Webbing to top coil, {unit}: as planned, and as measured once tied."
     if left_out:
-        note += f" The ends and the middle of the rows; {left_out} more have no room here."
+        note += f" {left_out} springs have no room here."
     items = _heading(place, room[0], note)
     rows = -(-len(chosen) // columns) if chosen else 0
     for i, spring in enumerate(chosen):

@@ -30,7 +30,7 @@ from spring_layout.planning.parts import Line, Parts
 
 _HEADER, _CAPTION, _GAP = 15.0, 11.0, 6.0
 _TEXT, _NAME = 2.6, 5.0
-_WIDEST, _TALLEST, _NARROWEST = 90.0, 58.0, 56.0
+_WIDEST, _TALLEST, _NARROWEST = 90.0, 48.0, 56.0
 _MOST_PICTURES = 60
 """With more ties than this a picture shows the next few."""
 _DONE = Stroke(look.FAINT_STEEL, 0.35)
