@@ -13,7 +13,8 @@ from types import SimpleNamespace
 import pytest
 
 from spring_layout.cli import main
-from spring_layout.cli.sheets import FORMATS, SHEETS
+from spring_layout.cli.outputs import FORMATS
+from spring_layout.cli.sheets import SHEETS
 from spring_layout.deck.files import write_deck
 from spring_layout.resources import sample_decks
 from tests.checks.made import moved
@@ -312,9 +313,12 @@ def test_a_stop_while_planning_is_one_line(run, deck, monkeypatch):
     assert "stopped" in refused(run("plan", deck))
 
 
-def test_once_the_template_can_be_drawn_full_size_stands_for_it(run, deck, tmp_path, monkeypatch):
-    monkeypatch.setitem(SHEETS, "template", SHEETS["diagram"])
-    assert run("sheet", deck, "-o", tmp_path / "ties.svg", "--full-size").status == 0
+def test_full_size_stands_for_the_template(run, deck, tmp_path):
+    assert (
+        run("sheet", deck, "-o", tmp_path / "a.svg", "--full-size", "--paper", "none").status == 0
+    )
+    run("sheet", deck, "-o", tmp_path / "b.svg", "--what", "template", "--paper", "none")
+    assert (tmp_path / "a.svg").read_bytes() == (tmp_path / "b.svg").read_bytes()
 
 
 # samples

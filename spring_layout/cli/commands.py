@@ -2,11 +2,13 @@
 
 import argparse
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from spring_layout.cli.exits import DONE, DONE_WITH_WRONG, RefusedError
-from spring_layout.cli.sheets import SHEETS, Sheet, format_of
+from spring_layout.cli.outputs import Asked, writer_for
+from spring_layout.cli.sheets import ONE_SHEET, SHEETS, Sheet
 from spring_layout.cli.streams import deck_from, refusing, show, show_utf8, write_out
 
 if TYPE_CHECKING:
@@ -44,15 +46,20 @@ def run_plan(chosen: argparse.Namespace) -> int:
 
 
 def run_sheet(chosen: argparse.Namespace) -> int:
-    """Draw a sheet into a file."""
-    to_bytes = format_of(chosen.out)
+    """Draw a sheet into a file, or into a file a page."""
+    writer = writer_for(chosen.out)
     plan = _planned(chosen.deck)
     sheet = SHEETS[chosen.what]
     _refuse_others(chosen, sheet)
     options = {name: getattr(chosen, name) for name in sheet.options}
-    drawing = sheet.draw(plan, chosen.paper, **options)
-    write_out(chosen.out, to_bytes(drawing))
+    tiled = sheet.tiled and chosen.paper.strip().lower() != ONE_SHEET
+    draw = partial(sheet.draw, plan, chosen.paper, **options)
+    files = writer(Asked(plan, sheet, draw, chosen.out, tiled))
+    for name, data in files.items():
+        write_out(name, data)
     if chosen.out != "-":
+        if list(files) != [chosen.out]:
+            show("".join(f"{name}\n" for name in files))
         for sentence in _wrong(plan):
             show(f"Wrong: {sentence}\n")
     return DONE

@@ -6,7 +6,8 @@ from typing import NoReturn
 from spring_layout import __version__
 from spring_layout.cli.commands import run_edit, run_plan, run_samples, run_sheet
 from spring_layout.cli.exits import PROGRAM, RefusedError
-from spring_layout.cli.sheets import FORMATS, FULL_SIZE, SHEETS
+from spring_layout.cli.outputs import FORMATS
+from spring_layout.cli.sheets import FULL_SIZE, SHEETS
 from spring_layout.cli.streams import show
 
 _DECK_HELP = "the deck file, or - to read it from standard input"
@@ -29,6 +30,8 @@ examples:
   spring-layout plan decks/square-stool.deck.json
   spring-layout plan my-chair.deck.json --json > my-chair.plan.json
   spring-layout sheet my-chair.deck.json -o my-chair.svg --paper letter
+  spring-layout sheet my-chair.deck.json -o bench.pdf --what bench
+  spring-layout sheet my-chair.deck.json -o template.pdf --full-size --paper a3
   spring-layout sheet my-chair.deck.json --what side-view --line 3 -o side.svg
   spring-layout edit my-chair.deck.json
 
@@ -100,8 +103,16 @@ def _add_sheet(commands: "argparse._SubParsersAction[_Parser]") -> None:
     sheet.add_argument(
         "--paper",
         default="a4",
-        help="a4, a3, a2, a1, a0, letter, legal, tabloid, or a size in mm such as 420x297 "
-        "(default: a4)",
+        help="a4, a3, a2, a1, a0, letter, legal, tabloid, or a size in mm such as 420x297; for the "
+        "template also a roll, such as roll-610 or roll-24in, and none: one sheet as large as it "
+        "must be (default: a4)",
+    )
+    sheet.add_argument(
+        "--bars",
+        nargs=2,
+        metavar=("ACROSS", "DOWN"),
+        help="template and rail strips, for a printer that is off: what the bars of 100 mm (or, "
+        "with a length in inches, of 4 in) measured on its print, such as 99.2 100.3",
     )
     where = sheet.add_mutually_exclusive_group()
     where.add_argument(
@@ -113,10 +124,13 @@ def _add_sheet(commands: "argparse._SubParsersAction[_Parser]") -> None:
         help="side view: straight across through a place in mm, in a direction from x (to the "
         "right) toward the front (default: 0)",
     )
-    if FULL_SIZE in SHEETS:
-        sheet.add_argument(
-            "--full-size", dest="what", action="store_const", const=FULL_SIZE, help="at 1:1"
-        )
+    sheet.add_argument(
+        "--full-size",
+        dest="what",
+        action="store_const",
+        const=FULL_SIZE,
+        help=f"the same as --what {FULL_SIZE}",
+    )
     sheet.set_defaults(command=run_sheet)
 
 

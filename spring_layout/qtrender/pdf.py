@@ -10,16 +10,30 @@ from spring_layout.qtrender.painter_pen import paint
 
 DOTS_PER_INCH = 1200
 MM_PER_INCH = 25.4
+_WITHOUT_SCREEN = ["spring-layout", "-platform", "offscreen"]
+
+
+MOST_MM = 200 * MM_PER_INCH
+"""mm; a page of a PDF is at most 200 in long (ISO 32000-1, annex C: 14 400 units of 1/72 in)."""
+
+
+class PdfError(ValueError):
+    """A drawing cannot be a page of a PDF; the message says why, with the mend."""
 
 
 def pdf_bytes(drawings: Sequence[Drawing]) -> bytes:
-    """The PDF file of ``drawings``, a page each. At least one drawing."""
-    application = QGuiApplication.instance() or QGuiApplication(["spring-layout"])
+    """The PDF file of ``drawings``, a page each. At least one drawing.
+
+    Needs no screen. Raises PdfError where a drawing is larger than a page can be.
+    """
+    if max(max(drawing.width, drawing.height) for drawing in drawings) > MOST_MM:
+        raise PdfError("a page of a PDF is at most 200 in (5080 mm) long; choose smaller paper")
+    application = QGuiApplication.instance() or QGuiApplication(_WITHOUT_SCREEN)
     data = QByteArray()
     buffer = QBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
-    writer.setTitle(drawings[0].title)
+    writer.setTitle(title_of(drawings))
     writer.setCreator("Spring Layout")
     writer.setResolution(DOTS_PER_INCH)
     writer.setPageLayout(layout_for(drawings[0]))
@@ -33,6 +47,15 @@ def pdf_bytes(drawings: Sequence[Drawing]) -> bytes:
     buffer.close()
     assert application is not None
     return bytes(data.data())
+
+
+def title_of(drawings: Sequence[Drawing]) -> str:
+    """The title of one drawing; of several what their titles have in common, up to a comma."""
+    first, *others = (drawing.title for drawing in drawings)
+    common = first
+    while others and not all(title.startswith(common) for title in others):
+        common = common.rpartition(",")[0]
+    return common or first
 
 
 def layout_for(drawing: Drawing) -> QPageLayout:
