@@ -1,5 +1,6 @@
 """Drawings as one PDF file: real page sizes, one drawing a page, words that can be selected."""
 
+import re
 from collections.abc import Sequence
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QSizeF
@@ -10,6 +11,7 @@ from spring_layout.qtrender.painter_pen import paint
 
 DOTS_PER_INCH = 1200
 MM_PER_INCH = 25.4
+_MEDIA_BOX = re.compile(rb"/MediaBox \[0 0 \d+\.\d+ (\d+\.\d+)\]")
 _WITHOUT_SCREEN = ["spring-layout", "-platform", "offscreen"]
 
 
@@ -46,7 +48,24 @@ def pdf_bytes(drawings: Sequence[Drawing]) -> bytes:
     painter.end()
     buffer.close()
     assert application is not None
-    return bytes(data.data())
+    return _with_true_pages(bytes(data.data()), drawings)
+
+
+def _with_true_pages(data: bytes, drawings: Sequence[Drawing]) -> bytes:
+    """The file with its pages' boxes as large as the drawings.
+
+    Qt rounds a page to whole points, up to 0.18 mm off, and draws from its upper left corner. The
+    boxes are written over in the same number of bytes, so that every offset in the file stays.
+    """
+    sizes = iter(drawings)
+
+    def true_box(found: re.Match[bytes]) -> bytes:
+        drawing, top = next(sizes), float(found[1])
+        width, height = (mm / MM_PER_INCH * 72 for mm in (drawing.width, drawing.height))
+        box = f"/MediaBox [0 {top - height:.3f} {width:.3f} {top:g}]".encode()
+        return box.ljust(len(found[0]))
+
+    return _MEDIA_BOX.sub(true_box, data)
 
 
 def title_of(drawings: Sequence[Drawing]) -> str:

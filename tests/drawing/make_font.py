@@ -15,6 +15,7 @@ this and asks that the licence stays with the font: it is ``OFL.txt`` beside it.
 import json
 import sys
 from collections.abc import Iterator
+from copy import copy
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -70,6 +71,23 @@ def _rename(font: TTFont, weight: str) -> None:
     selection = font["OS/2"].fsSelection & ~0b1100001
     font["OS/2"].fsSelection = selection | (0b1000000 if weight == "regular" else 0b100000)
     font["head"].macStyle = 0 if weight == "regular" else 1
+
+
+def tell_space_from_tab(font: TTFont) -> None:
+    """Give the tab a glyph of its own, as wide and as empty as the space.
+
+    Without one Qt draws a tab with the space's glyph, and then writes into a PDF that this glyph
+    means a tab, so that every space that is copied out of the PDF becomes one.
+    """
+    space = font.getBestCmap()[ord(" ")]
+    if ord("\t") in font.getBestCmap():
+        return
+    font.setGlyphOrder([*font.getGlyphOrder(), "tab"])
+    font["glyf"]["tab"] = copy(font["glyf"][space])
+    font["hmtx"]["tab"] = font["hmtx"][space]
+    for table in font["cmap"].tables:
+        if table.isUnicode():
+            table.cmap[ord("\t")] = "tab"
 
 
 def measure(font: TTFont) -> dict[str, Any]:
@@ -138,6 +156,7 @@ def main(folder: Path) -> None:
     for weight, name in WEIGHTS.items():
         font = cut_font(next(folder.rglob(f"*_{name}.ttf")), weight)
         plain = BytesIO()
+        tell_space_from_tab(font)
         font.save(plain)
         (FONT_FOLDER / f"{weight}.ttf").write_bytes(plain.getvalue())
         measures[weight] = measure(font)
