@@ -9,7 +9,7 @@ from statistics import median
 import numpy as np
 
 from spring_layout.deck.model import RUNS, Deck, Frame, Run
-from tests.frame_shapes import chord_angle, chord_length, nearest_place, opening, turn_across
+from tests.frame_shapes import chord_angle, chord_length, distance_to_side, opening, turn_across
 
 BOW_LEAN = math.radians(20)
 SIDE_LEAN = math.radians(50)
@@ -104,7 +104,7 @@ class PlainCourse:
             x0, y0, x1, y1 = opening(frame).bounds
             far = {"left": x0, "right": x1, "back": y0, "front": y1}[rail]
             return axis, abs(place[0 if run == "front-to-back" else 1] - far)
-        far_off = {i: nearest_place(frame, i, place)[0] for i in sides}
+        far_off = {i: distance_to_side(frame, i, place) for i in sides}
         away = min(far_off.values())
         if run == "side-to-side":
             leans = [

@@ -103,13 +103,17 @@ class PlainWays:
         return far if math.isfinite(far) else self.course.pitch
 
     def _leaves(self, here: np.ndarray, angle: float) -> tuple[int | None, float]:
-        met = [
-            (far, side) for side in range(len(self.corner)) for far in self._edge(here, angle, side)
-        ]
-        return (min(met)[1], min(met)[0]) if met else (None, math.inf)
+        """The side that the ray passes over first, and how far off; None where it meets none."""
+        met = self._edges(here, angle)
+        return (met[0][1], met[0][0]) if met else (None, math.inf)
 
-    def _edge(self, here: np.ndarray, angle: float, side: int) -> list[float]:
-        return [far for far, _ in cuts(self.frame, side, here, angle)]
+    def _edges(self, here: np.ndarray, angle: float) -> list[tuple[float, int]]:
+        """(how far, side) of each place where the ray meets the inside edge, nearest first."""
+        return sorted(
+            (far, side)
+            for side in range(len(self.corner))
+            for far, _ in cuts(self.frame, side, here, angle)
+        )
 
     def _nails(self, here: np.ndarray, angle: float, side: int) -> list[tuple[float, float]]:
         return cuts(self.frame, side, here, angle, self.frame.nail_line_of(side))
@@ -117,9 +121,10 @@ class PlainWays:
     def _way(self, spring: int, angle: float) -> Way | None:
         """The way out at ``angle`` if it is clear."""
         here = self.centres[spring]
-        side, out = self._leaves(here, angle)
-        if side is None or not self.railed[side]:
+        edges = self._edges(here, angle)
+        if not edges or not self.railed[edges[0][1]]:
             return None
+        out, side = edges[0]
         met = [
             (far, nail_side, along)
             for nail_side in self.same_stretch(side)
@@ -129,8 +134,7 @@ class PlainWays:
         if not met:
             return None
         far, nail_side, along = min(met)
-        again = [f for s in range(len(self.corner)) for f in self._edge(here, angle, s)]
-        if any(out + 0.01 < f < far - HAIR for f in again):
+        if any(out + 0.01 < again < far - HAIR for again, _ in edges):
             return None
         low, high = self.limits[nail_side]
         if not low - HAIR <= along <= high + HAIR:
