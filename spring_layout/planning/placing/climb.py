@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from spring_layout.geometry.outline import Outline
 from spring_layout.planning.parts import Array
 from spring_layout.planning.placing.keep import Keeper
-from spring_layout.planning.placing.measure import Shares, Wish, shares_of
+from spring_layout.planning.placing.measure import Shares, Wish, shares_of, with_tangents
 from spring_layout.planning.placing.step import (
     Lines,
     best_move,
@@ -26,7 +26,7 @@ from spring_layout.planning.placing.step import (
     stuck,
     together,
 )
-from spring_layout.tolerances import EVEN_TOLERANCE
+from spring_layout.tolerances import EVEN_TOLERANCE, SAME_PLACE
 
 Index = NDArray[np.intp]
 
@@ -41,6 +41,9 @@ RULE_SLIP = 0.004
 
 REACH_FIRST, REACH_LEVEL, REACH_MOST, REACH_LEAST = 1 / 8, 1 / 40, 1 / 4, 1e-6
 """pitches. The longest move of one step: at first, after a height is reached, ever, and at all."""
+
+ROUNDS_MOST = 80
+"""rounds for one height. Most take under ten; a slide along an edge that brings ever less ends."""
 
 CLOSE_LEAST = 1e-3
 """pitches. Nearer than this, a fraction of a millimetre, no step is worth looking closer."""
@@ -135,7 +138,8 @@ class View:
     """What there is to raise and to keep at some places.
 
     ``keys`` and ``value``: (k,) of every share; ``height``: (k,) at which it is kept, or nan;
-    ``lines``: the shares near here; ``active``: (k,) which are being raised.
+    ``lines``: the shares near here; ``active``: (k,) which are being raised; ``own``: (k,) which
+    are shares themselves and not tangents of one.
     """
 
     keys: Index
@@ -143,6 +147,7 @@ class View:
     height: Array
     lines: Lines
     active: NDArray[np.bool_]
+    own: NDArray[np.bool_]
 
     @property
     def raised(self) -> Lines:
@@ -166,6 +171,7 @@ class Climb:
         self.heights = Heights()
         self.reach = task.pitch * REACH_FIRST
         self.levels = 0
+        self.rounds = 0
 
     def steps(self, levels: int | None) -> Iterator[Array]:
         """Better and better places, until nothing can be raised or ``levels`` heights are kept."""
@@ -178,17 +184,20 @@ class Climb:
                 yield self.places
 
     def _view(self, places: Array) -> View:
-        shares = self.task.shares(places)
-        keys = self.task.keys(shares)
-        lines = share_lines(shares, self.task.moves)
+        task = self.task
+        own = task.shares(places)
+        shares = with_tangents(own, task.outline, places, task.radii, self.reach)
+        keys = task.keys(shares)
+        lines = share_lines(shares, task.moves)
         height = self.heights.of(keys)
-        height[np.isnan(height) & ~shares.wished & (shares.value >= 0)] = 0.0
-        active = np.isnan(height) & (lines.most() * self.task.scale > MOVES_LEAST)
-        return View(keys, shares.value, height, lines, active)
+        height[np.isnan(height) & ~shares.wished & (shares.value >= -SAME_PLACE)] = 0.0
+        active = np.isnan(height) & (lines.most() * task.scale > MOVES_LEAST)
+        itself = np.arange(len(keys)) < len(own.value)
+        return View(keys, shares.value, height, lines, active, itself)
 
     def _pinned(self, view: View) -> bool:
         """Whether the kept shares leave no move at all."""
-        kept = view.lines.changes[np.isin(view.keys, self.heights.keys)]
+        kept = view.lines.changes[view.own & np.isin(view.keys, self.heights.keys)]
         if kept.shape[0] < kept.shape[1]:
             return False
         rank = np.linalg.matrix_rank(kept.toarray() * self.task.scale, tol=MOVES_LEAST)
@@ -198,7 +207,8 @@ class Climb:
         """Make one move; or, where none helps, shorten the next or keep what is stuck."""
         move = best_move(view.raised, kept, self.task.moves, self.reach, self.task.scale)
         worth = self.task.worth * self.reach / self.task.scale
-        if move.gain <= max(GAIN_LEAST, worth):
+        self.rounds += 1
+        if move.gain <= max(GAIN_LEAST, worth) or self.rounds > ROUNDS_MOST:
             self._look_closer(view, kept, move.gain)
             return False
         share = self._kept_promise(view, self.places + move.by, move.gain)
@@ -219,7 +229,7 @@ class Climb:
         may be worth it all the same, and is no longer than this.
         """
         aim = gain * self.task.scale / self.task.worth / 2 if self.task.worth else 0.0
-        if gain > GAIN_LEAST and aim > CLOSE_LEAST * self.task.pitch:
+        if self.rounds <= ROUNDS_MOST and gain > GAIN_LEAST and aim > CLOSE_LEAST * self.task.pitch:
             self.reach = aim
         else:
             self._keep_stuck(view, kept)
@@ -229,9 +239,10 @@ class Climb:
         shares = self.task.shares(places)
         keys = self.task.keys(shares)
         height = self.heights.of(keys)
-        amiss = ~shares.wished & (shares.value < -SLIP) & ~np.isin(keys, view.keys[view.active])
+        slip = np.where(shares.wished, SLIP, SAME_PLACE)
+        amiss = ~shares.wished & (shares.value < -slip) & ~np.isin(keys, view.keys[view.active])
         unmoved = view.keys[~view.active]
-        if (shares.value < height - SLIP).any() or (amiss & np.isnan(height)).any():
+        if (shares.value < height - slip).any() or (amiss & np.isnan(height)).any():
             return 0.0
         if self.task.breaks(places):
             return 0.0
@@ -252,7 +263,8 @@ class Climb:
         self._keep(view, mask)
 
     def _keep(self, view: View, rows: NDArray[np.bool_]) -> None:
-        rows = rows & view.active
+        rows = rows & view.active & view.own
         self.heights.keep(view.keys[rows], view.value[rows] - self.task.ease)
         self.levels += 1
+        self.rounds = 0
         self.reach = self.task.pitch * REACH_LEVEL

@@ -27,6 +27,9 @@ ROW_WORTH = 0.02
 """mm a mm. Rows are not moved for less: tilting one by a degree lengthens it by a hair, which
 would raise its gaps a little and spoil all the others."""
 
+WORTH = 1e-3
+"""mm a mm. The same without rows: a spring that slides along an edge for less has arrived."""
+
 ROW_EASE = 1e-3
 """share. Between rows, heights that differ by less are the same: 0.05 mm of a 50 mm gap."""
 
@@ -163,7 +166,7 @@ def task_of(
         moves=_sparse_moves(even_moves(motions, np.flatnonzero(~fast)), len(fast)),
         pitch=float(np.sqrt(outline.polygon.area / len(fast))),
         start=centres,
-        worth=ROW_WORTH if constraints.rows else 0.0,
+        worth=ROW_WORTH if constraints.rows else WORTH,
         ease=ROW_EASE if constraints.rows else 0.0,
     )
 

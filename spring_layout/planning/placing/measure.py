@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from spring_layout.geometry.outline import Outline
 from spring_layout.geometry.spacing import joined_pairs, side_feet
 from spring_layout.planning.parts import Array
-from spring_layout.tolerances import EVEN_TOLERANCE
+from spring_layout.tolerances import EVEN_TOLERANCE, SAME_PLACE
 
 Index = NDArray[np.intp]
 
@@ -57,7 +57,7 @@ class Shares:
 
     def counted(self) -> Array:
         """(k,) the values as the measure counts them: infinite where nothing is amiss or wished."""
-        return np.where(self.wished | (self.value < 0), self.value, np.inf)
+        return np.where(self.wished | (self.value < -SAME_PLACE), self.value, np.inf)
 
 
 def shares_of(outline: Outline, centres: Array, radii: Array, wish: Wish) -> Shares:
@@ -90,6 +90,59 @@ def _gaps_and_ways(centres: Array, radii: Array, pairs: Index) -> tuple[Array, A
     gap = distance - radii[pairs[:, 0]] - radii[pairs[:, 1]]
     apart[distance == 0] = (1.0, 0.0)
     return gap, apart / np.where(distance == 0, 1.0, distance)[:, None]
+
+
+TANGENTS = (-1.0, -0.5, 0.5, 1.0)
+"""steps to either hand of a spring at which an arc's tangents are taken as well."""
+
+
+def with_tangents(
+    shares: Shares, outline: Outline, centres: Array, radii: Array, reach: float
+) -> Shares:
+    """``shares`` and, for springs near an arc, the clearances from its tangents near by.
+
+    Inside an arc the clearance falls faster than its linear form as the spring moves sideways;
+    it is the least of the clearances from all tangents. ``reach``: the longest move, mm.
+    """
+    arcs = [i for i, side in enumerate(outline.sides) if side.curvature > 0]
+    near = np.flatnonzero(np.isin(shares.side, arcs))
+    if len(near) == 0:
+        return shares
+    return joined(
+        shares,
+        *(_tangents(shares, outline, centres, radii, near, reach * turn) for turn in TANGENTS),
+    )
+
+
+def _tangents(
+    shares: Shares, outline: Outline, centres: Array, radii: Array, rows: Index, along: float
+) -> Shares:
+    """The clearance shares ``rows`` from the tangents ``along`` mm on from the springs."""
+    sides = [outline.sides[i] for i in shares.side[rows]]
+    radius = np.array([1 / side.curvature for side in sides])
+    arm = centres[shares.first[rows]] - np.array([side.centre for side in sides])
+    size = np.maximum(np.hypot(arm[:, 0], arm[:, 1]), SAME_PLACE)
+    turn = np.clip(1.5 * along / size, -0.5, 0.5)
+    cos, sin = np.cos(turn), np.sin(turn)
+    out = np.stack([cos * arm[:, 0] - sin * arm[:, 1], sin * arm[:, 0] + cos * arm[:, 1]], axis=1)
+    out /= size[:, None]
+    scale = np.hypot(*shares.gradient[rows].T)
+    clearance = radius - np.sum(arm * out, axis=1) - radii[shares.first[rows]]
+    inside = clearance * scale >= shares.value[rows]
+    return Shares(
+        value=np.where(inside, clearance * scale, shares.value[rows]),
+        wished=shares.wished[rows],
+        first=shares.first[rows],
+        second=shares.second[rows],
+        side=shares.side[rows],
+        gradient=np.where(inside[:, None], -out * scale[:, None], shares.gradient[rows]),
+    )
+
+
+def joined(*parts: Shares) -> Shares:
+    """Several sets of shares as one."""
+    names = ("value", "wished", "first", "second", "side", "gradient")
+    return Shares(*(np.concatenate([getattr(part, name) for part in parts]) for name in names))
 
 
 def close_pairs(centres: Array) -> Index:

@@ -1,0 +1,343 @@
+"""Spacing evenly: the laws it keeps, whatever the deck."""
+
+import math
+
+import msgspec
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from spring_layout.deck.model import Spring
+from spring_layout.planning.parts import Standing
+from spring_layout.planning.placing.even import even_out, even_out_steps
+from spring_layout.planning.placing.keep import Constraints, bends
+from spring_layout.planning.placing.measure import Wish, compare, measure
+from spring_layout.planning.placing.symmetry import symmetries
+from spring_layout.planning.standing import standing_of
+from tests.decks import grid_deck, straight_frame
+from tests.placing_frames import FRAMES, frame_named
+
+WISH = Wish(50, 40)
+ROWS_EQUAL = 2e-3
+
+
+def stand(places, frame=None, held=()):
+    """A standing of springs named s0, s1 ... at ``places``."""
+    springs = tuple(
+        Spring(id=f"s{i}", coil="seat", x=x, y=y, held=i in held) for i, (x, y) in enumerate(places)
+    )
+    frame = straight_frame() if frame is None else frame
+    return standing_of(msgspec.structs.replace(grid_deck(), springs=springs, frame=frame))
+
+
+def worth(standing, places, wish=WISH):
+    return measure(standing.outline, places, standing.radii, wish)
+
+
+def grid_lines(rows, columns):
+    across = [tuple(range(r * columns, (r + 1) * columns)) for r in range(rows)]
+    return tuple(across + [tuple(range(c, rows * columns, columns)) for c in range(columns)])
+
+
+def jittered(standing, amount, seed=1):
+    rng = np.random.default_rng(seed)
+    places = standing.centres + rng.uniform(-amount, amount, standing.centres.shape)
+    return stand(np.round(places, 3), standing.deck.frame)
+
+
+@st.composite
+def standings(draw, most=9):
+    """Springs at random in a frame of any kind; rings may overlap and pass the edge."""
+    frame = frame_named(draw(st.sampled_from(sorted(FRAMES))))
+    count = draw(st.integers(1, most))
+    seed = draw(st.integers(0, 10_000))
+    outline = standing_of(msgspec.structs.replace(grid_deck(), frame=frame, springs=())).outline
+    x0, y0, x1, y1 = outline.bounds
+    places = np.random.default_rng(seed).uniform((x0, y0), (x1, y1), (40 * most, 2))
+    places = np.round(places[outline.holds(places)][:count], 3)
+    return stand(places, frame)
+
+
+# What it is for
+
+
+def test_nine_crooked_springs_come_out_in_even_rows():
+    start = jittered(standing_of(grid_deck()), 12)
+    places = even_out(start, (), 50, 40, Constraints(grid_lines(3, 3), order=True))
+    share = worth(start, places)[:24]
+    # 500 mm hold 3 rings of 92 mm, 2 gaps and 2 clearances: 224 mm for 180 mm of wishes
+    assert share[0] == pytest.approx(224 / 180, abs=ROWS_EQUAL)
+    assert share[23] == pytest.approx(224 / 180, abs=ROWS_EQUAL)
+
+
+def test_a_spring_between_two_held_ones_comes_to_the_middle():
+    start = stand([(100, 250), (190, 250), (400, 250)], held=(0, 2))
+    places = even_out(start, None, 50, 0, Constraints(rows=((0, 1, 2),)))
+    assert places[1] == pytest.approx([250, 250], abs=0.1)
+    assert (places[[0, 2]] == start.centres[[0, 2]]).all()
+
+
+def test_the_next_smallest_is_raised_when_the_smallest_cannot_be():
+    """Two held springs touch; the third still comes to the best of the room that is left."""
+    start = stand([(100, 60), (192, 60), (120, 300)], held=(0, 1))
+    places = even_out(start, None, 0, 40)
+    assert places[2] == pytest.approx([250, 250], abs=0.1)
+    places = even_out(start, None, 50, 40)
+    assert worth(start, places)[0] == pytest.approx(0, abs=1e-6)
+    to_rings = [(math.dist(places[2], places[i]) - 92) / 50 for i in (0, 1)]
+    to_rails = (np.array([*places[2], *(500 - places[2])]) - 46) / 40
+    least = sorted([*to_rings, *to_rails])[:3]
+    # A place in a plane is settled when three distances hold it, all alike.
+    assert least == pytest.approx([least[0]] * 3, abs=0.02)
+
+
+def test_a_lone_spring_comes_to_the_middle():
+    start = stand([(100, 130)])
+    assert even_out(start, (), 50, 40)[0] == pytest.approx([250, 250], abs=0.1)
+
+
+def test_overlapping_rings_come_apart():
+    start = stand([(200, 250), (230, 250), (215, 260)])
+    assert worth(start, even_out(start, (), 50, 40))[0] > 1
+
+
+def test_springs_over_the_edge_come_in():
+    start = stand([(20, 250), (480, 250)])
+    places = even_out(start, (), 50, 40)
+    assert worth(start, places)[0] > 1
+
+
+def test_more_springs_than_fit_are_spaced_as_well_as_can_be():
+    start = jittered(stand(standing_of(grid_deck(7, 7, 70, 40)).centres), 5)
+    places = even_out(start, (), 50, 40)
+    before, after = worth(start, start.centres), worth(start, places)
+    assert before[0] < after[0] < 0.0
+
+
+def test_rows_take_up_the_bow_of_the_front_gradually():
+    frame = frame_named("bowed")
+    start = standing_of(msgspec.structs.replace(grid_deck(), frame=frame))
+    places = even_out(start, (), 50, 40, Constraints(grid_lines(3, 3), order=True))
+    sag = [float(places[i + 1, 1] - (places[i, 1] + places[i + 2, 1]) / 2) for i in (0, 3, 6)]
+    assert -0.2 <= sag[0] <= sag[1] + 0.2
+    assert sag[1] <= sag[2] + 0.2
+
+
+# A wish of 0
+
+
+def test_without_a_wished_clearance_springs_spread_to_the_edge_and_not_past_it():
+    start = stand([(180, 180), (320, 180), (180, 320), (320, 320)])
+    places = even_out(start, (), 50, 0)
+    assert sorted(map(tuple, places.round(1))) == [(46, 46), (46, 454), (454, 46), (454, 454)]
+
+
+def test_without_a_wished_gap_rings_still_may_not_overlap():
+    start = stand([(100, 250), (220, 250), (300, 250)])
+    places = even_out(start, (), 0, 40)
+    gap = min(math.dist(places[i], places[j]) for i, j in ((0, 1), (0, 2), (1, 2))) - 92
+    assert gap > -0.05
+    clearances = worth(start, places, Wish(0, 40))
+    assert clearances[0] > worth(start, start.centres, Wish(0, 40))[0]
+
+
+def test_without_any_wish_only_what_is_amiss_is_mended():
+    fine = stand([(100, 100), (300, 300)])
+    assert (even_out(fine, (), 0, 0) == fine.centres).all()
+    amiss = stand([(30, 100), (300, 300), (340, 300)])
+    places = even_out(amiss, (), 0, 0)
+    assert worth(amiss, places, Wish(0, 0))[0] > -0.05
+
+
+# Laws
+
+
+@settings(max_examples=20, deadline=None)
+@given(standings(), st.sampled_from([(50, 40), (50, 0), (0, 40), (80, 10)]))
+def test_the_result_is_never_worse_than_the_start(start, wishes):
+    wish = Wish(*wishes)
+    places = even_out(start, (), *wishes)
+    assert compare(worth(start, places, wish), worth(start, start.centres, wish)) >= 0
+
+
+@settings(max_examples=10, deadline=None)
+@given(standings())
+def test_evening_out_again_changes_nothing_to_speak_of(start):
+    once = even_out(start, (), 50, 40)
+    again = even_out(stand(np.round(once, 3), start.deck.frame), (), 50, 40)
+    assert worth(start, again)[0] == pytest.approx(worth(start, once)[0], abs=1e-2)
+    assert compare(worth(start, again), worth(start, np.round(once, 3))) >= 0
+
+
+@settings(max_examples=10, deadline=None)
+@given(standings(), st.data())
+def test_held_springs_stay(start, data):
+    held = data.draw(st.sets(st.sampled_from(start.ids)))
+    places = even_out(start, held, 50, 40)
+    rows = [start.index[name] for name in held]
+    assert (places[rows] == start.centres[rows]).all()
+
+
+@settings(max_examples=10, deadline=None)
+@given(st.sampled_from(sorted(FRAMES)), st.integers(2, 4), st.integers(2, 4), st.integers(0, 1000))
+def test_rows_stay_rows_and_nobody_jumps_the_queue(name, rows, columns, seed):
+    start = jittered(grid_in(frame_named(name), rows, columns), 12, seed)
+    lines = grid_lines(rows, columns)
+    places = even_out(start, (), 50, 40, Constraints(lines, order=True))
+    for line in lines:
+        links = np.diff(start.centres[list(line)], axis=0), np.diff(places[list(line)], axis=0)
+        assert (np.sum(links[0] * links[1], axis=1) > 0).all()
+    threes = np.array([t for line in lines for t in zip(line, line[1:], line[2:], strict=False)])
+    if len(threes):
+        before, after = bends(start.centres, threes)[0], bends(places, threes)[0]
+        frame_gives = math.sin(math.radians(25))
+        assert (np.abs(after) <= np.maximum(np.abs(before), frame_gives) + 0.01).all()
+
+
+def grid_in(frame, rows, columns):
+    """Springs in rows over the middle of a frame, between its left and right."""
+    outline = standing_of(msgspec.structs.replace(grid_deck(), frame=frame, springs=())).outline
+    x0, y0, x1, y1 = outline.bounds
+    x = np.linspace(x0 + (x1 - x0) / 4, x1 - (x1 - x0) / 4, columns)
+    y = np.linspace(y0 + (y1 - y0) / 4, y1 - (y1 - y0) / 4, rows)
+    return stand([(float(a), float(b)) for b in y for a in x], frame)
+
+
+@pytest.mark.parametrize("name", sorted(FRAMES))
+@pytest.mark.parametrize(("rows", "columns"), [(1, 3), (3, 3), (2, 4)])
+def test_a_symmetric_deck_stays_so(name, rows, columns):
+    start = grid_in(frame_named(name), rows, columns)
+    none = np.zeros(len(start.ids), bool)
+    before = symmetries(start.outline, start.centres, start.radii, none)
+    assert before
+    for constraints in (Constraints(), Constraints(grid_lines(rows, columns), order=True)):
+        places = even_out(start, (), 50, 40, constraints)
+        for motion in before:
+            assert motion.moved(places) == pytest.approx(places[motion.image], abs=1e-3)
+
+
+@settings(max_examples=6, deadline=None)
+@given(standings(6))
+def test_a_mirrored_deck_comes_out_as_good(start):
+    frame = start.deck.frame
+    axis = 2 * np.mean([x for x, _ in frame.corners])
+    mirrored = stand(start.centres * (-1, 1) + (axis, 0), frame)
+    assume(len(symmetries(start.outline, np.empty((0, 2)), np.empty(0), np.empty(0, bool))))
+    ours, theirs = even_out(start, (), 50, 40), even_out(mirrored, (), 50, 40)
+    assert worth(start, ours)[0] == pytest.approx(worth(mirrored, theirs)[0], abs=0.05)
+
+
+def test_a_deck_that_is_nearly_symmetric_is_made_so_when_it_is_meant():
+    start = jittered(standing_of(grid_deck()), 6)
+    meant = Constraints(grid_lines(3, 3), order=True, symmetry=20)
+    places = even_out(start, (), 50, 40, meant)
+    assert len(symmetries(start.outline, places, start.radii, np.zeros(9, bool))) == 7
+    lopsided = jittered(standing_of(grid_deck()), 30)
+    kept = even_out(lopsided, (), 50, 40, Constraints(symmetry=1))
+    assert compare(worth(lopsided, kept), worth(lopsided, lopsided.centres)) == 1
+
+
+def test_a_held_spring_off_the_middle_keeps_a_deck_lopsided():
+    start = jittered(standing_of(grid_deck()), 6)
+    held = {"s0"}
+    places = even_out(start, held, 50, 40, Constraints(symmetry=20))
+    assert (places[0] == start.centres[0]).all()
+
+
+def test_each_step_is_better_than_the_start_and_none_follows_the_last():
+    start = jittered(standing_of(grid_deck()), 15)
+    before = worth(start, start.centres)
+    steps = list(even_out_steps(start, (), 50, 40))
+    assert len(steps) > 2
+    assert all(compare(worth(start, places), before) == 1 for places in steps)
+    assert (steps[-1] == even_out(start, (), 50, 40)).all()
+
+
+def test_it_can_be_stopped_at_any_step():
+    start = jittered(standing_of(grid_deck()), 15)
+    steps = even_out_steps(start, (), 50, 40)
+    first = next(steps)
+    steps.close()
+    assert compare(worth(start, first), worth(start, start.centres)) == 1
+
+
+def test_the_start_is_not_touched():
+    start = jittered(standing_of(grid_deck()), 15)
+    before = start.centres.copy()
+    even_out(start, (), 50, 40)
+    assert (start.centres == before).all()
+
+
+def test_wishes_and_held_springs_are_the_decks_own_unless_given():
+    start = stand([(100, 100), (300, 300)], held=(0,))
+    assert (even_out(start)[0] == start.centres[0]).all()
+    assert (even_out(start) == even_out(start, {"s0"}, 50, 40)).all()
+
+
+def test_with_every_spring_held_nothing_moves():
+    start = stand([(100, 100), (300, 300)], held=(0, 1))
+    assert list(even_out_steps(start)) == []
+
+
+def test_a_large_deck_takes_its_pairs_from_the_triangulation():
+    frame = straight_frame(1100, 1100)
+    deck = msgspec.structs.replace(grid_deck(7, 7, 140, 130), frame=frame)
+    start = jittered(standing_of(deck), 8)
+    places = even_out(start, (), 50, 40, Constraints(grid_lines(7, 7), order=True))
+    # 1100 mm hold 7 rings, 6 gaps and 2 clearances: 456 mm for 380 mm of wishes
+    assert worth(start, places)[0] == pytest.approx(456 / 380, abs=0.01)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_small_move_of_a_spring_makes_it_better(seed):
+    start = jittered(grid_in(frame_named("bowed"), 2, 3), 40, seed)
+    places = even_out(start, (), 50, 40)
+    reached = worth(start, places)
+    rng = np.random.default_rng(seed)
+    for size in (0.5, 2, 8):
+        for _ in range(60):
+            moved = places + rng.normal(scale=size, size=places.shape) * rng.integers(
+                0, 2, (len(places), 1)
+            )
+            assert compare(worth(start, moved), reached, 5e-4) <= 0
+
+
+# Bad cases
+
+
+@pytest.mark.parametrize("bad", [-1.0, math.nan, math.inf])
+@pytest.mark.parametrize(("which", "words"), [("gap", "gap"), ("clearance", "from the rail")])
+def test_a_wish_that_is_no_distance_is_refused(bad, which, words):
+    start = standing_of(grid_deck())
+    with pytest.raises(ValueError, match=f"wished .*{words} must be 0 or more"):
+        even_out_steps(start, (), **({"gap": 50, "clearance": 40} | {which: bad}))
+
+
+def test_an_unknown_held_spring_is_refused():
+    with pytest.raises(ValueError, match="No spring is called 'nobody'"):
+        even_out_steps(standing_of(grid_deck()), {"nobody"})
+
+
+@pytest.mark.parametrize("row", [(0, 9), (-1, 0), (0, 1, 0)])
+def test_a_row_that_does_not_fit_the_deck_is_refused(row):
+    with pytest.raises(ValueError, match="does not fit the deck"):
+        even_out_steps(standing_of(grid_deck()), (), constraints=Constraints(rows=(row,)))
+
+
+def test_a_wish_larger_than_the_opening_ends_and_spreads_the_springs():
+    start = jittered(standing_of(grid_deck()), 10)
+    places = even_out(start, (), 5000, 4000)
+    assert (
+        worth(start, places, Wish(5000, 4000))[0] > worth(start, start.centres, Wish(5000, 4000))[0]
+    )
+
+
+def test_a_deck_without_springs_has_nothing_to_space():
+    empty: Standing = standing_of(msgspec.structs.replace(grid_deck(), springs=()))
+    assert even_out(empty, (), 50, 40).shape == (0, 2)
+
+
+def test_springs_at_one_place_come_apart():
+    start = stand([(250, 250), (250, 250)])
+    assert worth(start, even_out(start, (), 50, 40))[0] > 0
