@@ -16,7 +16,7 @@ import shapely
 from spring_layout.deck.model import Coil, Deck, Spring, snapped
 from spring_layout.geometry.outline import Outline
 from spring_layout.geometry.spacing import facing_sides
-from spring_layout.planning.parts import Array, Standing
+from spring_layout.planning.parts import Array, Spaces, Standing
 from spring_layout.planning.placing.even import even_out
 from spring_layout.planning.placing.keep import Constraints
 from spring_layout.planning.placing.layouts import Layout, Pattern, Sketch
@@ -32,8 +32,11 @@ from spring_layout.units import format_length
 EVENED_MOST = 150
 """springs. Larger layouts are offered as first laid out, in even rows, to be quick."""
 
-EVENED_SKETCHES = 10
+EVENED_SKETCHES = 8
 """layouts that are worth evening out: those that come nearest to the wishes as first laid out."""
+
+ALMOST_TOUCHING = 3.0
+"""mm between top coils where no gap is wished: the closest school sets them almost touching."""
 
 SPRINGS_MOST = 2000
 """springs that a deck file takes."""
@@ -82,12 +85,23 @@ class Judged:
 
 @dataclass(frozen=True, eq=False)
 class Task:
-    """What is laid out where: the deck, the spring size, the opening, the wishes."""
+    """What is laid out where: the deck, the spring size, the opening, the wishes.
+
+    ``aim``: what is laid out for, which is the wish but for a gap of 0: rings then stand almost
+    touching, and never touch.
+    """
 
     deck: Deck
     coil: Coil
     outline: Outline
     wish: Wish
+
+    @property
+    def aim(self) -> Wish:
+        """The distances to lay out for, mm."""
+        nothing = not self.wish.gap and not self.wish.clearance
+        clearance = ALMOST_TOUCHING if nothing else self.wish.clearance
+        return Wish(self.wish.gap or ALMOST_TOUCHING, clearance)
 
     def standing(self, places: Array) -> Standing:
         """Springs of this size at ``places`` (n, 2), mm."""
@@ -120,8 +134,7 @@ def propose(
         deck.spacing.clearance if clearance is None else clearance,
     )
     _check_room(deck, coil, outline)
-    asked = wish if wish.gap or wish.clearance else Wish(1.0, 1.0)
-    task = Task(deck, coil, outline, asked)
+    task = Task(deck, coil, outline, wish)
     sketches = _worth_a_look(task)
     found = []
     for done, sketch in enumerate(sketches):
@@ -157,8 +170,8 @@ def _worth_a_look(task: Task) -> list[Sketch]:
     """The sketches that come nearest to the wishes as first laid out."""
     outline, radius = task.outline, task.coil.top_radius
     field = field_of(task.deck.frame, outline, radius)
-    rows = row_sketches(field, task.wish, even_rows=not _back_like_front(outline))
-    rings = ring_sketches(outline, radius, task.wish)
+    rows = row_sketches(field, task.aim, even_rows=not _back_like_front(outline))
+    rings = ring_sketches(outline, radius, task.aim)
     found = [
         _judge(task, sketch) for sketch in (*rings, *rows) if len(sketch.places) <= SPRINGS_MOST
     ]
@@ -179,31 +192,35 @@ def _evened(task: Task, sketch: Sketch) -> Sketch:
     places = nearly_symmetric(task.outline, standing.centres, standing.radii, free, within)
     if len(places) <= EVENED_MOST:
         keep = Constraints(rows=sketch.lines, order=True)
-        wish = task.wish
-        places = even_out(replace(standing, centres=places), (), wish.gap, wish.clearance, keep)
+        aim = task.aim
+        places = even_out(replace(standing, centres=places), (), aim.gap, aim.clearance, keep)
     return replace(sketch, places=places)
 
 
 def _judge(task: Task, sketch: Sketch) -> Judged:
     standing = task.standing(sketch.places)
     spaces = spaces_of(standing)
-    rim = facing_sides(task.outline, standing.centres)
-    shares = np.concatenate(
-        [
-            spaces.neighbour_gaps / task.wish.gap if task.wish.gap else [],
-            spaces.side_clearances[rim[:, 0], rim[:, 1]] / task.wish.clearance
-            if task.wish.clearance
-            else [],
-        ]
-    )
-    missed = np.log(np.maximum(shares, SHARE_LEAST)) if len(shares) else np.zeros(1)
-    odd = sketch.pattern == "ring" and any(len(ring) % 2 and len(ring) > 1 for ring in sketch.rows)
-    cost = np.abs(missed).mean() + WORST_COST * np.abs(missed).max()
+    missed = np.log(np.maximum(_shares(task, standing, spaces), SHARE_LEAST))
     usual = float(np.exp(np.median(missed)))
     hole = _hole(task, standing.centres) / _usual_hole(task, usual)
+    odd = sketch.pattern == "ring" and any(len(ring) % 2 and len(ring) > 1 for ring in sketch.rows)
+    cost = float(np.abs(missed).mean() + WORST_COST * np.abs(missed).max())
     cost += HOLE_COST * max(0.0, math.log(hole))
     cost += PATTERN_COST[sketch.pattern] + ODD_RING_COST * odd
-    return Judged(sketch, evenness_of(standing, spaces), float(cost), usual)
+    return Judged(sketch, evenness_of(standing, spaces), cost, usual)
+
+
+def _shares(task: Task, standing: Standing, spaces: Spaces) -> Array:
+    """The gaps between neighbours and the distances along the rim as shares of the wishes."""
+    wish = task.wish if task.wish.gap or task.wish.clearance else task.aim
+    found = []
+    if wish.gap:
+        found.append(spaces.neighbour_gaps / wish.gap)
+    if wish.clearance:
+        rim = facing_sides(task.outline, standing.centres)
+        found.append(spaces.side_clearances[rim[:, 0], rim[:, 1]] / wish.clearance)
+    shares = np.concatenate(found)
+    return shares if len(shares) else np.ones(1)
 
 
 def _hole(task: Task, centres: Array) -> float:
@@ -220,7 +237,7 @@ def _hole(task: Task, centres: Array) -> float:
 def _usual_hole(task: Task, usual: float) -> float:
     """The same where all is ``usual`` times as wished: in a corner, or amid four springs, mm."""
     radius = task.coil.top_radius
-    reach = max(task.wish.clearance, task.wish.gap / 2) * usual
+    reach = max(task.aim.clearance, task.aim.gap / 2) * usual
     return math.sqrt(2) * (radius + reach) - radius
 
 
@@ -257,6 +274,7 @@ SAME_LAYOUT = 20.0
 def _layout(task: Task, one: Judged) -> Layout:
     sketch, even = one.sketch, one.evenness
     counts = tuple(len(row) for row in sketch.rows)
+    usual = one.usual if task.wish.gap or task.wish.clearance else None
     area = float(task.outline.polygon.area) / len(sketch.places)
     return Layout(
         pattern=sketch.pattern,
@@ -270,5 +288,5 @@ def _layout(task: Task, one: Judged) -> Layout:
         clearance_most=even.rim_most or 0.0,
         area_per_spring=area,
         title=title_of(sketch.pattern, counts),
-        why=why_of(sketch.pattern, counts, even, one.usual, task.deck.units),
+        why=why_of(sketch.pattern, counts, even, usual, task.deck.units),
     )

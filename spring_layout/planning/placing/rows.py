@@ -6,8 +6,9 @@ a tapered frame and stops short of a notch. These are first places only: evening
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -118,16 +119,21 @@ def row_sketches(field: Field, wish: Wish, even_rows: bool) -> Iterator[Sketch]:
     front are alike, which would lose its symmetry).
     """
     seen: set[tuple[Pattern, tuple[int, ...]]] = set()
-    for pattern, counts in _choices(field, wish, even_rows):
+
+    @cache
+    def rows_of(count: int) -> list[Row]:
+        return _rows(field, wish, count)
+
+    for pattern, counts in _choices(field, wish, even_rows, rows_of):
         if (pattern, counts) not in seen:
             seen.add((pattern, counts))
-            sketch = _sketch(field, wish, pattern, counts)
+            sketch = _sketch(field, wish, pattern, counts, rows_of(len(counts)))
             if sketch is not None:
                 yield sketch
 
 
 def _choices(
-    field: Field, wish: Wish, even_rows: bool
+    field: Field, wish: Wish, even_rows: bool, rows_of: Callable[[int], list[Row]]
 ) -> Iterator[tuple[Pattern, tuple[int, ...]]]:
     pitch = 2 * field.radius + wish.gap
     reach = field.depth - 2 * (field.radius + wish.clearance)
@@ -136,7 +142,7 @@ def _choices(
     for rows in _near(reach / pitch + 1):
         for most in columns:
             yield "square", (most,) * rows
-        fitted = [_capacity(row, pitch, wish.clearance) for row in _rows(field, wish, rows)]
+        fitted = [_capacity(row, pitch, wish.clearance) for row in rows_of(rows)]
         for share in (0.25, 0.5, 0.75):
             counts = tuple(max(1, math.floor(count + share)) for count in fitted)
             if len(set(counts)) > 1:
@@ -186,12 +192,13 @@ TIGHTEST = 0.1
 """share of the wishes at which first places are tried; tighter ones leave no choice."""
 
 
-def _sketch(field: Field, wish: Wish, pattern: Pattern, counts: tuple[int, ...]) -> Sketch | None:
+def _sketch(
+    field: Field, wish: Wish, pattern: Pattern, counts: tuple[int, ...], rows: list[Row]
+) -> Sketch | None:
     """First places for ``counts`` springs a row, or None where a row has no room for a spring.
 
     All rows keep the same share of the wished clearance, so that columns start out straight.
     """
-    rows = _rows(field, wish, len(counts))
     if any(float(row.clearance.max()) < 0 for row in rows):
         return None
     most = max(counts)

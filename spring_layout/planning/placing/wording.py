@@ -58,9 +58,12 @@ def _dashed(counts: tuple[int, ...]) -> str:
 
 
 def why_of(
-    pattern: Pattern, counts: tuple[int, ...], even: Evenness, usual: float, units: Units
+    pattern: Pattern, counts: tuple[int, ...], even: Evenness, usual: float | None, units: Units
 ) -> str:
-    """What speaks for the layout, and how it stands to the wishes: two sentences."""
+    """What speaks for the layout, and how it stands to the wishes: two sentences.
+
+    ``usual``: the usual share of the wishes that it comes to, None where nothing was wished.
+    """
     return f"{_merit(pattern, counts)} {_distances(even, usual, units)}"
 
 
@@ -92,7 +95,7 @@ def _ring_merit(counts: tuple[int, ...]) -> str:
     return "A ring follows a round frame evenly and leaves the middle free."
 
 
-def _distances(even: Evenness, usual: float, units: Units) -> str:
+def _distances(even: Evenness, usual: float | None, units: Units) -> str:
     rail = _span(even.rim_least or 0.0, even.rim_most or 0.0, units)
     gap = ""
     if even.gap_least is not None and even.gap_most is not None:
@@ -110,7 +113,9 @@ def _span(least: float, most: float, units: Units) -> str:
     return f"{format_length(least, units, unit=False)} to {format_length(most, units)}"
 
 
-def _closeness(usual: float) -> str:
+def _closeness(usual: float | None) -> str:
+    if usual is None:
+        return "set close, as no distance was asked"
     if usual < 0.5:
         return "much closer than you asked"
     if usual < 1 - NEAR_WISH:
