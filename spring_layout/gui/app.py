@@ -21,4 +21,6 @@ def main(deck: str | None = None) -> int:
     app, window = open_window(Path(deck) if deck else None)
     if window is None:
         return UNUSABLE
-    return int(app.exec())
+    status = int(app.exec())
+    window.end()
+    return status

@@ -89,6 +89,7 @@ class HelpPage(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(self.text)
         column.addWidget(answers)
+        column.setSizeConstraint(QVBoxLayout.SizeConstraint.SetNoConstraint)
         self.resize(640, 720)
 
 

@@ -50,6 +50,20 @@ def answer_to(question: Question, tell: Callable[[Any], None]) -> Message:
         return ticket, "failed", str(error) or type(error).__name__
 
 
+class _Post(QObject):
+    """Brings messages from the reader's thread to the window's; outlives the helper if need be."""
+
+    arrived = Signal(object, object)
+
+
+def read_all(pipe: Connection, post: _Post) -> None:
+    """The reader's thread: passes on what comes until the pipe ends; None comes last."""
+    with contextlib.suppress(EOFError, OSError):
+        while True:
+            post.arrived.emit(pipe, pipe.recv())
+    post.arrived.emit(pipe, None)
+
+
 class Helper(QObject):
     """Asks a process of its own; answers come back as signals on the window's thread."""
 
@@ -57,7 +71,6 @@ class Helper(QObject):
     failed = Signal(int, str)
     told = Signal(int, object)
     ready = Signal()
-    _arrived = Signal(object, object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -68,7 +81,8 @@ class Helper(QObject):
         self._busy = False
         self._waiting: Question | None = None
         self.is_ready = False
-        self._arrived.connect(self._take, Qt.ConnectionType.QueuedConnection)
+        self._post = _Post()
+        self._post.arrived.connect(self._take, Qt.ConnectionType.QueuedConnection)
 
     def start(self) -> None:
         """Starts the process, unless it runs."""
@@ -79,7 +93,7 @@ class Helper(QObject):
         self._process = context.Process(target=serve, args=(theirs,), daemon=True)
         self._process.start()
         theirs.close()
-        self._reader = Thread(target=self._read, args=(self._pipe,), daemon=True)
+        self._reader = Thread(target=read_all, args=(self._pipe, self._post), daemon=True)
         self._reader.start()
 
     def ask(self, function: Callable[..., Any], *arguments: Any) -> int:
@@ -111,20 +125,6 @@ class Helper(QObject):
             self._pipe.send(question)
         except OSError:
             self._lost()
-
-    def _read(self, pipe: Connection) -> None:
-        """The reader's thread: passes on what comes until the pipe ends."""
-        while True:
-            try:
-                message = pipe.recv()
-            except (EOFError, OSError):
-                message = None
-            try:
-                self._arrived.emit(pipe, message)
-            except RuntimeError:  # the window is gone already
-                return
-            if message is None:
-                return
 
     def _take(self, pipe: Connection, message: Message | None) -> None:
         if pipe is not self._pipe:

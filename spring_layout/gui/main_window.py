@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from spring_layout.gui.actions import Actions
+from spring_layout.gui.base_work import BaseWork
 from spring_layout.gui.canvas.rulers import RuledView
 from spring_layout.gui.canvas.tools import TOOLS, first_tool
 from spring_layout.gui.canvas.view import DeckView
@@ -24,19 +25,25 @@ from spring_layout.gui.filing import Filing
 from spring_layout.gui.help import HelpPage, about_words
 from spring_layout.gui.menus import fill_menus
 from spring_layout.gui.panels.findings import FindingTable, findings_title
+from spring_layout.gui.panels.pages.base import BasePage
+from spring_layout.gui.panels.pages.height import HeightPage
 from spring_layout.gui.panels.pages.paper import PaperPage
 from spring_layout.gui.panels.particulars import WIDTH, Particulars
+from spring_layout.gui.panels.side_view import SideView
 from spring_layout.gui.panels.spring_table import SpringTable
 from spring_layout.gui.panels.stages import StageColumn
 from spring_layout.gui.panels.start import StartPage
 from spring_layout.gui.panels.status import StatusLine
 from spring_layout.gui.panels.strip import ToolStrip
+from spring_layout.gui.panels.strip_table import StripTable
 from spring_layout.gui.panels.tie_table import TieTable
 from spring_layout.gui.paper_view import PaperView
 from spring_layout.gui.papering import Papering
 from spring_layout.gui.placing import Placing
+from spring_layout.gui.routing import Routing
 from spring_layout.gui.theme.icons import app_icon
 from spring_layout.gui.theme.look import wear
+from spring_layout.gui.turning import Turning
 from spring_layout.gui.workbench import Workbench
 
 LEAST = QSize(1100, 700)
@@ -84,11 +91,18 @@ class MainWindow(QMainWindow):
         self.middle.addWidget(self.paper)
         self.paper_page = PaperPage(bench)
         self.particulars.add_stage("paper", self.paper_page)
+        self.routing = Routing(bench, self)
+        self.base_work = BaseWork(bench, self.view, self.routing, self)
+        self.height_page, self.base_page = HeightPage(bench), BasePage(bench, self.routing)
+        self.particulars.add_stage("height", self.height_page)
+        self.particulars.add_stage("base", self.base_page)
+        self.particulars.retell()
         self.stacked = QSplitter(Qt.Orientation.Vertical)
         self.stacked.addWidget(self._with_strip())
         self.stacked.addWidget(self.tabs)
         self.stacked.setStretchFactor(0, 1)
         self.stacked.setSizes([500, 190])
+        self.turning = Turning(bench, self.tabs, self.side_view, self.stacked)
         self.across = QSplitter(Qt.Orientation.Horizontal)
         self.across.addWidget(self.stacked)
         self.across.addWidget(self.particulars)
@@ -129,6 +143,9 @@ class MainWindow(QMainWindow):
         tabs.addTab(self.findings, "Checks")
         tabs.addTab(self.spring_table, "Springs")
         tabs.addTab(self.tie_table, "")
+        self.side_view, self.strip_table = SideView(bench), StripTable(bench)
+        tabs.addTab(self.side_view, "Side view")
+        tabs.addTab(self.strip_table, "")
         return tabs
 
     def _connect(self) -> None:
@@ -198,6 +215,7 @@ class MainWindow(QMainWindow):
         """Puts tabs and menus into the words in use."""
         words = self.bench.words
         self.tabs.setTabText(2, words.fill("{Ties}"))
+        self.tabs.setTabText(4, words.fill("{Webbing}"))
         for action, text in self.words_in_menus:
             action.setText(words.fill(text))
 
@@ -270,13 +288,17 @@ class MainWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         if self.filing.may_close():
             self.filing.closing()
-            self.bench.planner.stop_helper()
-            self.placing.end()
+            self.end()
             # a stack that is being destroyed still signals; nobody is there to hear it
             self.bench.document.undo_stack.blockSignals(True)
             event.accept()
         else:
             event.ignore()
+
+    def end(self) -> None:
+        """Ends the helper processes."""
+        self.bench.planner.stop_helper()
+        self.placing.end()
 
     def restyle(self) -> None:
         """Takes the look and the words that are chosen now."""

@@ -38,19 +38,23 @@ class Planner(QObject):
         self.standing: Standing | None = None
         self.spaces: Spaces | None = None
         self.helper: Helper | None = None
+        self._has_ended = False
         self._pause = QTimer(self, singleShot=True, interval=PAUSE)
         self._pause.timeout.connect(self._make_here)
         document.shown_changed.connect(self.follow)
 
     def start_helper(self) -> None:
-        """From now on plans are made in a process of their own."""
+        """From now on plans are made in a process of their own, unless the window has ended."""
+        if self._has_ended:
+            return
         self.helper = Helper(self)
         self.helper.answered.connect(self._answered)
         self.helper.failed.connect(self._refused)
         self.helper.start()
 
     def stop_helper(self) -> None:
-        """Ends the helper process."""
+        """Ends the helper process for good."""
+        self._has_ended = True
         if self.helper is not None:
             self.helper.stop()
             self.helper = None

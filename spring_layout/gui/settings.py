@@ -15,9 +15,13 @@ def data_folder() -> Path:
 
 
 class Settings:
-    """The settings file; every value has a default that needs no file."""
+    """The settings file; every value has a default that needs no file.
+
+    ``folder`` keeps the settings and the user's data together, for a test or a stick to carry.
+    """
 
     def __init__(self, folder: Path | None = None) -> None:
+        self.data = folder or data_folder()
         folder = folder or Path(platformdirs.user_config_dir(APP, appauthor=False))
         self.folder = folder
         self._kept = QSettings(str(folder / "settings.ini"), QSettings.Format.IniFormat)

@@ -9,6 +9,7 @@ from spring_layout.deck import edits
 from spring_layout.deck.model import Deck, Frame
 from spring_layout.gui.beginnings import begun
 from spring_layout.gui.document import Document
+from spring_layout.gui.looking import Looking
 from spring_layout.gui.planner import Planner
 from spring_layout.gui.selection import Selection
 from spring_layout.gui.settings import Settings
@@ -45,6 +46,7 @@ class Workbench(QObject):
         self.document = Document(self)
         self.planner = Planner(self.document, self)
         self.selection = Selection(self)
+        self.looking = Looking(self)
         self.stage: Stage = "frame"
         self.hint = ""
         self.remark = ""
@@ -194,7 +196,7 @@ class Workbench(QObject):
 
     def recovery_folder(self) -> Path:
         """Where the recovery files of this user go."""
-        return self.settings.folder / "recovery"
+        return self.settings.data / "recovery"
 
 
 def _local_units() -> str:

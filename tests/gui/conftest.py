@@ -23,13 +23,18 @@ def qapp() -> QApplication:
 
 
 @pytest.fixture
-def bench(qapp: QApplication, tmp_path: Path) -> Iterator[Workbench]:
+def refusals() -> list[str]:
+    """What the planner refused; a test that expects a refusal empties it."""
+    return []
+
+
+@pytest.fixture
+def bench(qapp: QApplication, tmp_path: Path, refusals: list[str]) -> Iterator[Workbench]:
     """A workbench without a deck; a plan that cannot be made fails the test."""
     settings = Settings(tmp_path / "config")
     settings.keep("look", "light")
     settings.keep("motion", False)
     made = Workbench(settings)
-    refusals: list[str] = []
     made.planner.failed.connect(refusals.append)
     wear(qapp, made.palette)
     yield made

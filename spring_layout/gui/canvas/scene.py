@@ -75,10 +75,9 @@ class DeckScene(QGraphicsScene):
         """Shows what was planned: ties, knots, tack points, labels, marks."""
         plan = self._bench.planner.plan
         if plan is None or self._bench.deck is None:
-            for layer in (self.ties, self.guides, self.webbing):
+            for layer in (self.ties, self.guides, self.webbing, self.anchors):
                 layer.clear()
             self.knots.show(())
-            self.anchors.resize(0)
             return
         parts = plan.parts
         self.ties.show(parts.ties.lines)

@@ -30,17 +30,24 @@ class KnotLayer:
         self._pens = pens
         self._zoom = 1.0
         self._visible = True
+        self._waiting: tuple[Crossing, ...] = ()
+        self._looks: object = None
         self._shown: list[Crossing] = []
         self.signs: list[Symbol] = []
 
     def restyle(self, pens: Pens) -> None:
         """Takes another palette."""
         self._pens = pens
-        self._shown, shown = [], self._shown
-        self.show(tuple(shown))
+        self._shown = []
+        self.show(self._waiting)
 
     def show(self, crossings: tuple[Crossing, ...]) -> None:
-        """Shows the cross knots of a plan."""
+        """Shows the cross knots of a plan; while they are hidden they wait."""
+        self._waiting = crossings
+        if self._visible:
+            self._show(crossings)
+
+    def _show(self, crossings: tuple[Crossing, ...]) -> None:
         while len(self.signs) > len(crossings):
             self._scene.removeItem(self.signs.pop())
         while len(self.signs) < len(crossings):
@@ -58,6 +65,13 @@ class KnotLayer:
 
     def show_as(self, visible: bool, step: int | None) -> None:
         """Shows them at all, and of those only the ones tied up to ``step``."""
+        looks = (visible, step, self._waiting)
+        if looks == self._looks:
+            return
+        self._looks = looks
+        if visible and not self._visible:
+            self._visible = True
+            self._show(self._waiting)
         self._visible = visible
         for sign, crossing in zip(self.signs, self._shown, strict=True):
             sign.setVisible(visible and (step is None or crossing.tied_by <= step))
@@ -77,6 +91,7 @@ class AnchorLayer:
         self._pens = pens
         self._zoom = 1.0
         self._visible = True
+        self._waiting: tuple[Deck, Outline, Ties] | None = None
         self._shown: list[tuple[Line, int]] = []
         self.bars: list[Symbol] = []
         self.numbers: list[Label] = []
@@ -89,18 +104,32 @@ class AnchorLayer:
         self._written = [None] * len(self.numbers)
 
     def show(self, deck: Deck, outline: Outline, ties: Ties) -> None:
-        """Shows the tack points of a plan."""
+        """Shows the tack points of a plan; while they are hidden they wait."""
+        self._waiting = (deck, outline, ties)
+        if self._visible:
+            self._show(deck, outline, ties)
+
+    def _show(self, deck: Deck, outline: Outline, ties: Ties) -> None:
         self._shown = [
             (line, end) for line in ties.lines for end in (0, 1) if line.anchors[end] is not None
         ]
-        self.resize(len(self._shown))
+        self._resize(len(self._shown))
         self._seats = []
         for i, (line, end) in enumerate(self._shown):
             self._place(i, deck, outline, line, end)
         self._spread()
 
+    def clear(self) -> None:
+        """Shows no tack points."""
+        self._waiting = None
+        self._shown, self._seats = [], []
+        self._resize(0)
+
     def show_as(self, visible: bool, step: int | None) -> None:
         """Shows them at all, and of those only the ones tied up to ``step``."""
+        if visible and not self._visible and self._waiting is not None:
+            self._visible = True
+            self._show(*self._waiting)
         self._visible = visible
         for bar, number, (line, _) in zip(self.bars, self.numbers, self._shown, strict=True):
             tied = step is None or line.number <= step
@@ -146,8 +175,7 @@ class AnchorLayer:
             away = AWAY + level * LEVEL
             seat.number.shift(x * away, y * away)
 
-    def resize(self, count: int) -> None:
-        """Keeps as many bars and numbers."""
+    def _resize(self, count: int) -> None:
         while len(self.bars) > count:
             self._scene.removeItem(self.bars.pop())
             self._scene.removeItem(self.numbers.pop())

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainterPath
 from PySide6.QtWidgets import QGraphicsScene
 
-from spring_layout.deck.model import Deck, Spring
+from spring_layout.deck.model import Coil, Deck, Spring
 from spring_layout.gui.canvas.items import LABEL, Label, SpringItem, Steady, Symbol
 from spring_layout.gui.canvas.pens import Pens
 
@@ -32,10 +32,12 @@ class SpringLayer:
         self._marks: dict[str, Symbol] = {}
         self._pins: dict[str, Symbol] = {}
         self._shown: dict[str, Spring] = {}
+        self._looks: object = None
 
     def restyle(self, pens: Pens) -> None:
         """Takes another palette."""
         self._pens = pens
+        self._looks = None
         for item in [*self.labels.values(), *self._marks.values(), *self._pins.values()]:
             self._scene.removeItem(item)
         self.labels, self._marks, self._pins = {}, {}, {}
@@ -44,24 +46,30 @@ class SpringLayer:
 
     def show(self, deck: Deck, picked: frozenset[str], quiet: bool) -> None:
         """Moves, adds and removes rings until they are those of ``deck``."""
-        coils = {coil.id: coil for coil in deck.coils}
         now = {spring.id: spring for spring in deck.springs}
         for gone in self.rings.keys() - now.keys():
             self._drop(gone)
+        looks = (deck.coils, picked, quiet)
+        same_looks, self._looks = looks == self._looks, looks
+        coils = {coil.id: coil for coil in deck.coils}
         for name, spring in now.items():
-            ring = self.rings.get(name)
-            coil = coils[spring.coil]
-            if ring is None:
-                ring = self.rings[name] = SpringItem(coil, self._pens)
-                self._scene.addItem(ring)
-            elif ring.coil != coil:
-                ring.wear(coil, self._pens)
-            if self._shown.get(name) != spring or ring.scene() is None:
-                ring.setPos(spring.x, spring.y)
-                self._place_label(name, spring, coil.top_radius)
-            ring.show_as(name in picked, spring.held, quiet)
-            self._pin(name, spring, coil.top_radius)
+            # most springs stand still while one is dragged
+            if not (same_looks and self._shown.get(name) == spring):
+                self._show_one(spring, coils[spring.coil], name in picked, quiet)
         self._shown = now
+
+    def _show_one(self, spring: Spring, coil: Coil, picked: bool, quiet: bool) -> None:
+        name = spring.id
+        ring = self.rings.get(name)
+        if ring is None:
+            ring = self.rings[name] = SpringItem(coil, self._pens)
+            self._scene.addItem(ring)
+        elif ring.coil != coil:
+            ring.wear(coil, self._pens)
+        ring.setPos(spring.x, spring.y)
+        self._place_label(name, spring, coil.top_radius)
+        ring.show_as(picked, spring.held, quiet)
+        self._pin(name, spring, coil.top_radius)
 
     def write(self, labels: Mapping[str, str]) -> None:
         """Writes the springs' labels."""
@@ -113,6 +121,7 @@ class SpringLayer:
         for name in list(self.rings):
             self._drop(name)
         self._shown = {}
+        self._looks = None
 
     def _has_room(self, ring: SpringItem) -> bool:
         return ring.coil.top_diameter * self._zoom >= _LEAST

@@ -50,7 +50,8 @@ class TieLayer:
     def restyle(self, pens: Pens) -> None:
         """Takes another palette."""
         self._pens = pens
-        self.show_as(self.looks)
+        for tie in self.ties.values():
+            self._wear(tie)
 
     def show(self, lines: tuple[Line, ...]) -> None:
         """Shows the ties of a plan."""
@@ -58,15 +59,17 @@ class TieLayer:
         for line in lines:
             name = (line.run, line.springs)
             tie = self.ties.pop(name, None) or TieItem(line)
+            is_as_before = bool(tie.spans) and tie.line.number == line.number
             tie.line = line
             now[name] = tie
+            self._draw(tie, list(line.path))
+            if not is_as_before:
+                self._wear(tie)
         for gone in self.ties.values():
             self._resize(gone, 0)
         self.ties = now
         self._of_spring = {}
         for tie in now.values():
-            self._draw(tie, list(tie.line.path))
-            self._wear(tie)
             for spring in tie.line.springs:
                 self._of_spring.setdefault(spring, []).append(tie)
 
@@ -85,6 +88,8 @@ class TieLayer:
 
     def show_as(self, looks: TieLooks) -> None:
         """Emphasises ties as ``looks`` says."""
+        if looks == self.looks:
+            return
         self.looks = looks
         for tie in self.ties.values():
             self._wear(tie)
@@ -96,7 +101,9 @@ class TieLayer:
     def _draw(self, tie: TieItem, path: list[Place]) -> None:
         if path == tie.drawn:
             return
-        self._resize(tie, len(path) - 1)
+        if len(tie.spans) != max(len(path) - 1, 0):
+            self._resize(tie, len(path) - 1)
+            self._wear(tie)
         old = tie.drawn if len(tie.drawn) == len(path) else None
         for i, span in enumerate(tie.spans):
             if old is None or old[i : i + 2] != path[i : i + 2]:
