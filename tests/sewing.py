@@ -22,6 +22,26 @@ def shortest_by_trying_all(ways: Ways) -> float:
     return best
 
 
+def shortest_by_whole_table(ways: Ways) -> float:
+    """Over every set of feet sewn and every stitch left, in plain loops, from the first foot on."""
+    n, m = ways.feet, ways.stitches
+    best = {
+        (1 << f, f, x): min(ways.within[f, e, x] for e in range(m))
+        for f in range(n)
+        for x in range(m)
+    }
+    for sewn in range(1, 1 << n):
+        for f, x in product(range(n), range(m)):
+            before = best.get((sewn, f, x))
+            for g in range(n) if before is not None else ():
+                if not sewn >> g & 1:
+                    for e, y in product(range(m), range(m)):
+                        state = (sewn | 1 << g, g, y)
+                        reach = before + ways.between[f, x, g, e] + ways.within[g, e, y]
+                        best[state] = min(best.get(state, np.inf), reach)
+    return min(best[(1 << n) - 1, f, x] for f in range(n) for x in range(m))
+
+
 def shortest_by_whole_numbers(ways: Ways, closed: bool = False) -> float:
     """Each possible step is a whole number, 0 or 1; round trips that leave some out are cut off.
 

@@ -25,8 +25,8 @@ from spring_layout.deck.model import Coil, Deck, Point, Spring, Stitching
 from spring_layout.planning.parts import Array
 from spring_layout.planning.stitching_exact import MOST_EXACT, exact_route
 from spring_layout.planning.stitching_least import floor_under
-from spring_layout.planning.stitching_search import short_route, starts
-from spring_layout.planning.stitching_ways import Route, Ways, route_along
+from spring_layout.planning.stitching_search import first_route, shorter_route
+from spring_layout.planning.stitching_ways import Route, Ways
 from spring_layout.planning.twine_geometry import beside_turn, wrapped
 from spring_layout.planning.webbing import foot_fixing_of
 from spring_layout.tolerances import SAME_PLACE
@@ -144,9 +144,10 @@ def best_route(ways: Ways) -> tuple[Route, float]:
     if ways.feet <= MOST_EXACT:
         route = exact_route(ways)
         return route, route.length
-    known = min(route_along(ways, order.tolist()).length for order in starts(ways))
-    least = floor_under(ways, known, CLOSE_ENOUGH * known)
-    return short_route(ways, least, CLOSE_ENOUGH * known), least
+    route = first_route(ways)
+    close = CLOSE_ENOUGH * route.length
+    least = floor_under(ways, route.length, close)
+    return shorter_route(ways, route, least + close), least
 
 
 def stitch_twine(stitching: Stitching, coil: Coil) -> float:

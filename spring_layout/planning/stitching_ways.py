@@ -81,6 +81,18 @@ class Route:
     length: float
 
 
+def lengths_along(ways: Ways, orders: NDArray[np.intp]) -> Array:
+    """(s,) how long the shortest route is that takes the feet in each of ``orders`` (s, n), mm."""
+    points = ways.points[orders]
+    steps = points[:, :-1, :, None] - points[:, 1:, None]
+    arrive = np.hypot(steps[..., 0], steps[..., 1])
+    hop = (arrive[..., None] + ways.within[orders[:, 1:], None]).min(axis=3)
+    total = ways.within[orders[:, 0]].min(axis=1)
+    for i in range(hop.shape[1]):
+        total = (total[..., None] + hop[:, i]).min(axis=1)
+    return np.asarray(total.min(axis=1))
+
+
 def route_along(ways: Ways, feet: Sequence[int]) -> Route:
     """The shortest route that takes the ``feet`` (at least one) in that order."""
     reach = ways.within[feet[0]]

@@ -20,10 +20,14 @@ from spring_layout.planning.stitching import (
 )
 from spring_layout.planning.stitching_exact import exact_route
 from spring_layout.planning.stitching_least import floor_under, plain_floor
-from spring_layout.planning.stitching_search import short_route, starts
-from spring_layout.planning.stitching_ways import Route, Ways, route_along
+from spring_layout.planning.stitching_search import first_route, shorter_route, starts
+from spring_layout.planning.stitching_ways import Route, Ways, lengths_along, route_along
 from tests.decks import SEAT_COIL, grid_deck
-from tests.sewing import shortest_by_trying_all, shortest_by_whole_numbers
+from tests.sewing import (
+    shortest_by_trying_all,
+    shortest_by_whole_numbers,
+    shortest_by_whole_table,
+)
 
 replace = msgspec.structs.replace
 
@@ -51,6 +55,10 @@ def visits_all(ways: Ways, route: Route) -> bool:
     return sorted(route.feet) == list(range(ways.feet)) and all(
         tuple(sorted(w)) == every for w in route.stitches
     )
+
+
+def searched(ways: Ways) -> Route:
+    return shorter_route(ways, first_route(ways), 0.0)
 
 
 def test_the_stitches_sit_at_the_four_quarters_of_the_foot():
@@ -128,7 +136,7 @@ def test_the_floor_never_rises_above_the_shortest_route(seed):
 def test_the_search_comes_within_two_percent_of_the_shortest_route(seed):
     ways = scattered(seed, 10)
     shortest = exact_route(ways).length
-    route = short_route(ways, 0.0, 0.0)
+    route = searched(ways)
     assert shortest - 1e-6 <= route.length <= 1.02 * shortest
 
 
@@ -142,9 +150,38 @@ def test_a_long_search_is_never_worse_than_the_rows_walked_to_and_fro():
     assert route.length <= 1.04 * least
 
 
+@pytest.mark.parametrize("stitches", [3, 4])
+def test_the_lengths_of_many_orders_are_those_of_their_routes(stitches):
+    ways = scattered(1, 7, stitches)
+    orders = np.array([np.random.default_rng(seed).permutation(7) for seed in range(5)])
+    each = [route_along(ways, order.tolist()).length for order in orders]
+    assert lengths_along(ways, orders).tolist() == pytest.approx(each)
+
+
+@pytest.mark.parametrize("count", [2, 3, 4, 5, 7, 8])
+@pytest.mark.parametrize("stitches", [3, 4])
+def test_half_the_table_gives_the_route_that_the_whole_table_gives(count, stitches):
+    ways = scattered(count, count, stitches)
+    assert exact_route(ways).length == pytest.approx(shortest_by_whole_table(ways), abs=1e-9)
+
+
+def test_a_route_once_found_only_gets_shorter():
+    gains = []
+    for seed in range(4):
+        ways = scattered(seed, 30)
+        first = first_route(ways)
+        better = shorter_route(ways, first, 0.0)
+        assert visits_all(ways, better)
+        assert walked(ways, better) == pytest.approx(better.length)
+        assert shorter_route(ways, first, first.length) is first
+        gains.append(first.length - better.length)
+    assert min(gains) >= 0
+    assert max(gains) > 1
+
+
 def test_two_feet_beyond_the_exact_are_searched_too():
     ways = scattered(0, 2)
-    route = short_route(ways, 0.0, 0.0)
+    route = searched(ways)
     assert route.length == pytest.approx(exact_route(ways).length)
 
 
