@@ -8,7 +8,6 @@ on paper like every drawing.
 from spring_layout.checks.tie_words import ring_words
 from spring_layout.checks.twine import RULE_NAMES
 from spring_layout.drawing import lettering, look
-from spring_layout.drawing.blocks import LINE
 from spring_layout.drawing.paper import MARGIN, Paper, PaperError, scale_to_fit
 from spring_layout.drawing.primitives import Drawing, Group, Item, Path, Tag, rectangle
 from spring_layout.drawing.side_view_coil import Upright, coil_behind, coil_items
@@ -35,12 +34,23 @@ from spring_layout.plan import Plan
 from spring_layout.planning.parts import Parts
 from spring_layout.units import format_length
 
-__all__ = ["Across", "Sight", "SightError", "side_picture", "side_view", "sight_words"]
+__all__ = [
+    "Across",
+    "Sight",
+    "SightError",
+    "line_named",
+    "side_picture",
+    "side_view",
+    "sight_words",
+    "twine_words",
+]
 
 _LEAST_ROOM = (40.0, 24.0)
 """mm; a picture smaller than this cannot be read."""
 _HEAD, _FOOT = 16.0, 34.0
 """mm of a sheet over and under the picture."""
+_LINE = 3.9
+"""mm from line to line."""
 
 
 def side_picture(
@@ -197,7 +207,7 @@ def _sheet_words(
     y = height - MARGIN - _FOOT + 6.0
     for line in _told(plan, sight, room - 40.0):
         items.append(lettering.lettered((left, y), line, look.SMALL, colours.ink))
-        y += LINE
+        y += _LINE
     return items
 
 

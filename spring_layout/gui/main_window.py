@@ -299,6 +299,7 @@ class MainWindow(QMainWindow):
         """Ends the helper processes."""
         self.bench.planner.stop_helper()
         self.placing.end()
+        self.routing.end()
 
     def restyle(self) -> None:
         """Takes the look and the words that are chosen now."""

@@ -95,6 +95,8 @@ def _fill_look_menu(window: "MainWindow") -> None:
         ("&Checks", 0, "Ctrl+Shift+1"),
         ("S&prings", 1, "Ctrl+Shift+2"),
         ("{Ties}", 2, "Ctrl+Shift+3"),
+        ("Side view", 3, "Ctrl+Shift+4"),
+        ("{Webbing}", 4, "Ctrl+Shift+5"),
     )
     for words, tab, keys in tables:
         action = menu.addAction(words)

@@ -1,4 +1,4 @@
-"""What is selected: springs, or one tie, or one side, or one corner."""
+"""What is selected: springs, or one tie, or one side, or one corner, or one strip of webbing."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QObject, Signal
 
 from spring_layout.deck.model import Deck, Run
+from spring_layout.planning.parts import StripRun
 
 
 @dataclass(frozen=True)
@@ -17,13 +18,22 @@ class TieKey:
 
 
 @dataclass(frozen=True)
+class StripKey:
+    """A strip of webbing by its run and its number in it, from 0."""
+
+    run: StripRun
+    number: int
+
+
+@dataclass(frozen=True)
 class Picked:
-    """Springs by id, or a tie, or a side or a corner by number; nothing when all are empty."""
+    """Springs by id, or a tie, or a side or a corner by number, or a strip; nothing when empty."""
 
     springs: frozenset[str] = frozenset()
     tie: TieKey | None = None
     side: int | None = None
     corner: int | None = None
+    strip: StripKey | None = None
 
     @property
     def is_empty(self) -> bool:
@@ -87,5 +97,5 @@ class Selection(QObject):
         self.pick(NOTHING if gone else Picked(picked.springs & ids, *_rest(picked)))
 
 
-def _rest(picked: Picked) -> tuple[TieKey | None, int | None, int | None]:
-    return picked.tie, picked.side, picked.corner
+def _rest(picked: Picked) -> tuple[TieKey | None, int | None, int | None, StripKey | None]:
+    return picked.tie, picked.side, picked.corner, picked.strip

@@ -13,7 +13,9 @@ from spring_layout.planning.finding import Finding, Stage
 
 STAGES: tuple[tuple[Stage, str, str], ...] = (
     ("frame", "Frame", "The shape of the opening and its rails"),
+    ("height", "Height", "How high the seat comes out, and which springs to buy"),
     ("springs", "Springs", "How many springs, and where each one stands"),
+    ("base", "Base", "The {webbing} strip by strip, and the sewing-in of the springs"),
     ("ties", "{Ties}", "Which {ties} run where, and in what order they are tied"),
     ("paper", "Paper", "The diagram as it will print"),
 )

@@ -9,6 +9,7 @@ from spring_layout.deck.model import End
 from spring_layout.drawing.wording import total_words
 from spring_layout.gui.panels.fields import Choice, LengthField, Switch, label
 from spring_layout.gui.panels.form import Page, button
+from spring_layout.gui.panels.pages.twine import TieCount, TwineSettings
 from spring_layout.gui.theme.icons import icon
 from spring_layout.gui.words import RUN_WORDS
 from spring_layout.gui.workbench import Workbench
@@ -53,6 +54,7 @@ class TiesPage(Page):
         self.steps = self.put(OrderSlider(bench))
         self.heading("To cut")
         self.facts = {name: self.fact(name) for name in ("Pieces", "{Twine}")}
+        self.twine = TwineSettings(self, bench)
 
     def _add_heights(self, bench: Workbench) -> None:
         self.heading("Height")
@@ -87,6 +89,7 @@ class TiesPage(Page):
         self.ring.show_value(tying.rim_ring)
         self.order.show_value(tying.order)
         self.steps.follow()
+        self.twine.follow()
         pieces, twine = self.facts.values()
         pieces.setText(str(plan.parts.twine.pieces) if plan else "–")
         twine.setText(total_words(plan.parts.twine.cut_total, deck.units) if plan else "–")
@@ -182,6 +185,7 @@ class TiePage(Page):
         for fact in self.facts.values():
             fact.setWordWrap(True)
             fact.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
+        self.count = TieCount(self, bench)
         self.heading("Tack points")
         self.loose: dict[End, QWidget] = {}
         ends: tuple[tuple[End, str], ...] = (("start", "first"), ("finish", "last"))
@@ -214,6 +218,7 @@ class TiePage(Page):
         knots = [c for c in plan.parts.ties.crossings if c.tied_by == line.number]
         told = knot_words(plan.parts, line, knots)
         self.facts["Cross knots"].setText(told or "none to make")
+        self.count.follow(plan, line.number)
         self._show_moved(line)
         pairs = list(zip(line.springs, line.springs[1:], strict=False))
         self.pair.offer([(f"{a} {b}", f"{label_of(a)} and {label_of(b)}") for a, b in pairs])
