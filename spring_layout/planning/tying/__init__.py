@@ -112,7 +112,7 @@ def ties_of(standing: Standing) -> Ties:
     nails = ground.nails
     solved = _solve(ground, runs_on(deck))
     kept = [without_singles(s.ends) if is_single(s.task) else s.ends for s in solved]
-    lines = _lines(nails, place_tacks(nails, kept, deck.tying.anchors))
+    lines = _lines(nails, place_tacks(ground, kept, deck.tying.anchors))
     breaks = breaks_of(nails, lines)
     wishes = tuple(b for s in solved for b in s.task.breaks)
     return Ties(

@@ -15,6 +15,7 @@ import numpy as np
 from spring_layout.deck.model import MovedAnchor, Point, Run
 from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.ends import NO_WAY, Ends
+from spring_layout.planning.tying.ground import Ground
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.spread import roomier_order, spread, widened
 from spring_layout.planning.tying.task import Chain
@@ -66,15 +67,16 @@ class Tied:
     tacks: list[tuple[Place | None, Place | None]]
 
 
-def place_tacks(nails: NailLine, runs: Sequence[Ends], moved: Sequence[MovedAnchor]) -> list[Tied]:
+def place_tacks(ground: Ground, runs: Sequence[Ends], moved: Sequence[MovedAnchor]) -> list[Tied]:
     """The tacks of all lines of all ``runs`` together."""
+    nails = ground.nails
     tacks = [_tacks_of(nails, ends) for ends in runs]
     for wish in moved:
         for ends, own in zip(runs, tacks, strict=True):
             if ends.task.run == wish.run:
                 _move(nails, ends, own, wish)
     every = [tack for own in tacks for tack in own]
-    _settle(nails, every)
+    _settle(ground, every)
     for narrower in (_to_near, _to_chosen):
         pairs = zip(runs, tacks, strict=True)
         clashing = [tack for ends, own in pairs for tack in _clashing(ends, own)]
@@ -82,7 +84,7 @@ def place_tacks(nails: NailLine, runs: Sequence[Ends], moved: Sequence[MovedAnch
             break
         for tack in clashing:
             narrower(tack)
-        _settle(nails, every)
+        _settle(ground, every)
     return [_tied(ends, own) for ends, own in zip(runs, tacks, strict=True)]
 
 
@@ -191,21 +193,23 @@ def _fix(nails: NailLine, tack: Tack, wish: MovedAnchor) -> None:
     tack.near = (at, at)
 
 
-def _settle(nails: NailLine, tacks: list[Tack]) -> None:
+def _settle(ground: Ground, tacks: list[Tack]) -> None:
     """Spreads the tacks of every stretch."""
-    for stretch in range(len(nails.stretches)):
+    for stretch in range(len(ground.nails.stretches)):
         row = [tack for tack in tacks if tack.stretch == stretch]
         if row:
-            _settle_stretch(nails, stretch, row)
+            _settle_stretch(ground, stretch, row)
 
 
-def _settle_stretch(nails: NailLine, stretch: int, row: list[Tack]) -> None:
+def _settle_stretch(ground: Ground, stretch: int, row: list[Tack]) -> None:
+    nails = ground.nails
     apart = nails.standing.deck.spacing.limits.anchor_spacing
     if nails.is_closed(stretch):
         _cut(row, nails.length(stretch))
     row = _in_order(nails, row)
     low, high = (np.array([getattr(t, name) for t in row]) for name in ("low", "high"))
-    order = roomier_order(low, high, [t.run for t in row], apart)
+    odds = ground.odds.at(np.array([tack.spring for tack in row]))
+    order = roomier_order(low, high, [t.run for t in row], odds, apart)
     row = [row[i] for i in order]
     low, high = widened(low[order], high[order], _rail_of(nails, stretch, row))
     wished, weight = (np.array([getattr(t, name) for t in row]) for name in ("wished", "weight"))

@@ -118,6 +118,7 @@ def _chained(places: Array) -> Rows:
     while True:
         least = group.copy()
         np.minimum.at(least, first, group[second])
+        least = least[least]
         if (least == group).all():
             return np.unique(group, return_inverse=True)[1].astype(np.intp)
         group = least

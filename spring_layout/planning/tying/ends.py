@@ -82,14 +82,19 @@ class Ends:
 
 
 def choose_ends(
-    task: Task, chains: list[Chain], wished: Ways | None = None, spaced: bool = True
+    task: Task,
+    chains: list[Chain],
+    wished: Ways | None = None,
+    spaced: bool = True,
+    settled: bool = True,
 ) -> Ends:
     """The ways out of ``chains``, their tacks apart by the least spacing if ``spaced``.
 
-    ``wished``: a choice known to keep the rules, to fall back on.
+    ``wished``: a choice known to keep the rules, to fall back on. Not ``settled``: each end has
+    its best way by itself, whether others clash with it or not.
     """
     choice = _Choice(task, chains, spaced)
-    chosen = choice.made()
+    chosen = choice.made() if settled else choice.each_best()
     if wished is not None and (chosen == NO_WAY).sum() > (wished == NO_WAY).sum():
         chosen = choice.bettered(wished)
     return Ends(task, chains, choice.fans, chosen, choice.allowed, choice.aims)
@@ -158,7 +163,7 @@ class _Choice:
 
     def made(self) -> Ways:
         """(m, 2) the ways chosen."""
-        chosen = self._each_best()
+        chosen = self.each_best()
         self._clear_links(chosen)
         for _ in range(ROUNDS):
             groups = self._clashing(chosen)
@@ -179,7 +184,7 @@ class _Choice:
                 self._settle(chosen, [(int(end[0]), int(end[1]))])
         return chosen
 
-    def _each_best(self) -> Ways:
+    def each_best(self) -> Ways:
         """The best way of each end by itself; over one spring, the best two together."""
         best = np.where(self.allowed, self.scores, np.inf).argmin(axis=2)
         is_open = np.stack([fan.is_open for fan in self.fans], axis=1)

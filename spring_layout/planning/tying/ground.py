@@ -9,7 +9,14 @@ import numpy as np
 from spring_layout.deck.model import RUNS, Run
 from spring_layout.planning.parts import Standing
 from spring_layout.planning.tying.course import Courses
-from spring_layout.planning.tying.links import Links, Odds, Whole, forward_links, steps_of
+from spring_layout.planning.tying.links import (
+    Links,
+    Odds,
+    Whole,
+    forward_links,
+    is_heap,
+    steps_of,
+)
 from spring_layout.planning.tying.nail_line import NailLine
 
 
@@ -33,6 +40,11 @@ class Ground:
     def odds(self) -> Odds:
         """The tie-breaker."""
         return Odds(self.standing)
+
+    @cached_property
+    def is_heap(self) -> bool:
+        """Whether so many springs overlap that no lines can keep the rules."""
+        return is_heap(self.standing)
 
     @cached_property
     def links(self) -> Mapping[Run, Links]:

@@ -44,6 +44,14 @@ COURSE_WEIGHT = 1.0
 LINE_PRICE = 1.0
 """pitches. What beginning a line costs."""
 
+EXACT = 60
+"""springs. Up to here the lines are always the best there are, whatever that takes."""
+HEAP_SHARE = 0.2
+"""Of more springs than ``EXACT``, if more than this share overlap others, the deck is a heap:
+no lines keep the rules, and links may pass over springs, at ``OVER_PRICE``."""
+OVER_PRICE = 3.0
+"""pitches. What a link that passes over other springs costs besides, in a heap."""
+
 Whole = NDArray[np.int64]
 
 
@@ -75,6 +83,17 @@ class Links:
         )
 
 
+def is_heap(standing: Standing) -> bool:
+    """Whether so many springs overlap that no lines can keep the rules."""
+    centres, radii = standing.centres, standing.radii
+    if len(centres) <= EXACT:
+        return False
+    first, second = near_pairs(centres, 2 * float(radii.max()))
+    near = np.hypot(*(centres[second] - centres[first]).T) < radii[first] + radii[second]
+    lapped = np.unique(np.concatenate([first[near], second[near]]))
+    return len(lapped) > HEAP_SHARE * len(centres)
+
+
 def steps_of(pitches: Array) -> Whole:
     """``pitches`` as whole steps of cost."""
     return np.asarray(np.rint(pitches / COST_STEP), np.int64)
@@ -96,13 +115,15 @@ def forward_links(standing: Standing, courses: Courses | None = None) -> dict[Ru
     first, second, offset = first[apart], second[apart], offset[apart]
     owner, turned, off = _owners(courses, first, second, offset)
     clear = np.flatnonzero(owner >= 0)
-    clear = clear[~_over_springs(standing, first[clear], second[clear])]
+    over = np.zeros(len(first), bool)
+    over[clear] = _over_springs(standing, first[clear], second[clear])
+    clear = clear if is_heap(standing) else clear[~over[clear]]
     clear = clear[_inside(standing, first[clear], second[clear])]
     first, second = np.where(turned, second, first), np.where(turned, first, second)
     links = {}
     for number, run in enumerate(RUNS):
         own = clear[owner[clear] == number]
-        links[run] = _links(courses, first[own], second[own], off[own])
+        links[run] = _links(courses, first[own], second[own], off[own], over[own])
     return links
 
 
@@ -111,14 +132,15 @@ def make_links(courses: Courses, run: Run, first: Rows, second: Rows) -> Links:
     offset = exact_offsets(courses.standing, first, second)
     angle = np.arctan2(offset[:, 1], offset[:, 0])
     off = turn_between(courses.at(first, second)[run], angle)
-    return _links(courses, first, second, np.abs(off))
+    return _links(courses, first, second, np.abs(off), np.zeros(len(first), bool))
 
 
-def _links(courses: Courses, first: Rows, second: Rows, off: Array) -> Links:
-    """Links that depart from their course by ``off`` radians."""
+def _links(courses: Courses, first: Rows, second: Rows, off: Array, over: Flags) -> Links:
+    """Links that depart from their course by ``off`` radians, some ``over`` other springs."""
     offset = exact_offsets(courses.standing, first, second)
     share = off / LINK_ANGLE
     pitches = np.hypot(*offset.T) / courses.pitch + COURSE_WEIGHT * share * share
+    pitches += OVER_PRICE * over
     centres = courses.standing.centres
     return Links(
         first,

@@ -24,6 +24,7 @@ from numpy.typing import NDArray
 from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.cover import chains_of
 from spring_layout.planning.tying.ends import AT_SPRING, NO_WAY, Ways
+from spring_layout.planning.tying.links import EXACT
 from spring_layout.planning.tying.task import Chain, Task
 from spring_layout.planning.tying.touch import Flags, Rows, cross_or_touch, pieces_of, turn_between
 from spring_layout.planning.tying.ways import MOST_BEND
@@ -32,9 +33,9 @@ from spring_layout.tolerances import COST_STEP
 BREAK_PRICE = 100.0
 """pitches. What a bend that is too sharp, or an end without a clear way out, costs."""
 BRANCHES = 2000
-"""Branches looked at in one search; beyond, the result is not proved the best."""
-ROUNDS = 30
-"""How often clashes found are forbidden and the search repeated."""
+"""Branches looked at in one search of more than ``EXACT`` springs; beyond, not proved the best."""
+ROUNDS = 100
+"""How often clashes found are forbidden and the search repeated. Seen: up to 9, for 60 springs."""
 UNIT = 1e-3
 """pitches. The search counts in this unit, so that its own tolerances are far below a step."""
 
@@ -164,12 +165,15 @@ class Search:
             constraints=LinearConstraint(table, low, 1.0),
             integrality=np.ones(self.size, np.uint8),
             bounds=Bounds(self._least(), 1.0),
-            options={"mip_rel_gap": 0.0, "node_limit": BRANCHES},
+            options={"mip_rel_gap": 0.0, **self._limit()},
         )
         if result.x is None:
             return self._every_spring_alone(), 0.0, False
         bound = result.fun if result.mip_dual_bound is None else result.mip_dual_bound
         return np.flatnonzero(result.x > 0.5), float(bound), result.status == 0
+
+    def _limit(self) -> dict[str, int]:
+        return {"node_limit": BRANCHES} if self.task.count > EXACT else {}
 
     def _every_spring_alone(self) -> Rows:
         return self.links + np.flatnonzero(self.items.way == NO_WAY)

@@ -27,6 +27,8 @@ def solve(task: Task) -> Solved:
     chosen = cheapest_links(task)
     chains = chains_of(task, chosen)
     cost = task.cost(chains) * COST_STEP
+    if task.ground.is_heap:
+        return Solved(task, choose_ends(task, chains, settled=False), cost, cost, proved=False)
     if not len(sharp_bends(task, chosen)) and not len(clashes(task, chosen)):
         ends = choose_ends(task, chains)
         if ends.is_clear:

@@ -6,6 +6,7 @@ neighbours that would stand too near are pooled and move together (isotonic regr
 row of windows is too narrow for its tacks, that row is spaced as evenly as its windows allow.
 """
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -17,6 +18,12 @@ from spring_layout.planning.tying.meeting import HAIR
 
 LEAST_GAP = 5.0
 """mm. Nearer than this, two tacks are one hole in the rail: sooner one line turns more sharply."""
+
+
+LOOKS = 20_000
+"""How many tacks are looked at, order after order, on one stretch that has too little room."""
+ROOM = 1e-3
+"""mm. Less room than this is none: it is rounding."""
 
 
 @dataclass
@@ -63,29 +70,31 @@ def spread(wished: Array, low: Array, high: Array, weight: Array, apart: float) 
 
 def _gaps(low: Array, high: Array, apart: float) -> Array:
     """(m - 1,) the gaps to keep: ``apart``, less where the windows are too narrow for it."""
-    gaps = np.full(max(len(low) - 1, 0), apart)
-    for _ in range(len(low)):
-        tight = _tight_row(low, high, gaps)
-        if tight is None:
-            break
-        first, last = tight
-        even = max((high[last] - low[first]) / (last - first), 0.0)
-        gaps[first:last] = np.minimum(gaps[first:last], even)
-    return gaps
+    lows, highs = low.tolist(), high.tolist()
+    gaps = [apart] * max(len(lows) - 1, 0)
+    for first, last in _tight_rows(lows, highs, gaps):
+        even = max((highs[last] - lows[first]) / (last - first) - HAIR / len(lows), 0.0)
+        gaps[first:last] = [min(gap, even) for gap in gaps[first:last]]
+    return np.array(gaps)
 
 
-def _tight_row(low: Array, high: Array, gaps: Array) -> tuple[int, int] | None:
-    """The first row of tacks whose windows cannot hold their gaps: (first, last)."""
-    first, place = 0, -np.inf
-    for i in range(len(low)):
+def _tight_rows(
+    low: list[float], high: list[float], gaps: list[float]
+) -> Iterator[tuple[int, int]]:
+    """Rows of tacks whose windows cannot hold their gaps: (first, last), from the left.
+
+    Whoever asks makes windows wider or ``gaps`` smaller; the row is then looked at again.
+    """
+    first, place, i, tries = 0, -math.inf, 0, 0
+    while i < len(low):
         pushed = place + (gaps[i - 1] if i else 0.0)
         if low[i] >= pushed:
-            first, place = i, float(low[i])
-        else:
-            place = pushed
-        if place > high[i] + HAIR and first < i and gaps[first:i].max() > 0:
-            return first, i
-    return None
+            first, tries = i, tries if first == i else 0
+        place = max(low[i], pushed)
+        if place > high[i] + HAIR and first < i and max(gaps[first:i]) > 0 and tries < len(low):
+            yield first, i
+            i, place, tries = first, low[first], tries + 1
+        i += 1
 
 
 def widened(low: Array, high: Array, rail: tuple[Array, Array]) -> tuple[Array, Array]:
@@ -93,23 +102,20 @@ def widened(low: Array, high: Array, rail: tuple[Array, Array]) -> tuple[Array, 
 
     ``rail``: the (m,) least and most places that the rail allows, where there is room.
     """
-    low, high = low.copy(), high.copy()
-    gaps = np.full(max(len(low) - 1, 0), LEAST_GAP)
-    for _ in range(2 * len(low)):
-        tight = _tight_row(low, high, gaps)
-        if tight is None:
-            break
-        first, last = tight
-        short = float(gaps[first:last].sum() - (high[last] - low[first]))
-        room = low[first] - rail[0][first], rail[1][last] - high[last]
-        before, after = (max(min(short / 2, float(side)), 0.0) for side in room)
-        before = max(min(short - after, float(room[0])), before)
-        after = max(min(short - before, float(room[1])), after)
-        low[first : last + 1] = np.minimum(low[first : last + 1], low[first] - before)
-        high[first : last + 1] = np.maximum(high[first : last + 1], high[last] + after)
-        even = (high[last] - low[first]) / (last - first) - HAIR
-        gaps[first:last] = np.minimum(gaps[first:last], max(float(even), 0.0))
-    return low, high
+    lows, highs = low.tolist(), high.tolist()
+    gaps = [LEAST_GAP] * max(len(lows) - 1, 0)
+    for first, last in _tight_rows(lows, highs, gaps):
+        short = sum(gaps[first:last]) - (highs[last] - lows[first])
+        room = float(lows[first] - rail[0][first]), float(rail[1][last] - highs[last])
+        before, after = (max(min(short / 2, side), 0.0) for side in room)
+        before = max(min(short - after, room[0]), before)
+        after = max(min(short - before, room[1]), after)
+        least, most = lows[first] - before, highs[last] + after
+        lows[first : last + 1] = [min(place, least) for place in lows[first : last + 1]]
+        highs[first : last + 1] = [max(place, most) for place in highs[first : last + 1]]
+        even = max((most - least) / (last - first) - HAIR / len(lows), 0.0)
+        gaps[first:last] = [min(gap, even) for gap in gaps[first:last]]
+    return np.array(lows), np.array(highs)
 
 
 def missing(low: Array, high: Array, apart: float) -> float:
@@ -117,30 +123,40 @@ def missing(low: Array, high: Array, apart: float) -> float:
     return float((apart - _gaps(low, high, apart)).sum())
 
 
-def roomier_order(low: Array, high: Array, kinds: Sequence[object], apart: float) -> list[int]:
+def roomier_order(
+    low: Array, high: Array, kinds: Sequence[object], odds: Array, apart: float
+) -> list[int]:
     """The rows in an order that fits them better, where the one given does not fit.
 
     Neighbours of different ``kinds`` (runs; those of one run must not cross) change places as
-    long as that leaves less room missing.
+    long as that leaves less room missing, within ``LOOKS``; of swaps that leave the same,
+    that of the least ``odds``.
     """
-    order = list(range(len(low)))
+    order, tries = list(range(len(low))), LOOKS // (len(low) + 1)
     least = missing(low, high, apart)
-    while least > HAIR:
-        best = min(
-            ((missing(low[o], high[o], apart), i) for i, o in _swaps(order, low, high, kinds)),
-            default=(least, 0),
-        )
-        if best[0] >= least - HAIR:
+    while least > ROOM:
+        swaps = list(_swaps(order, low, high, kinds, apart))
+        tries -= len(swaps)
+        if tries < 0:
             break
-        least, i = best
+        rows = [
+            (round(missing(low[o], high[o], apart) / ROOM), odds[o[i]] + odds[o[i + 1]], i)
+            for i, o in swaps
+        ]
+        room, _, i = min(rows, default=(math.inf, 0.0, 0))
+        if room * ROOM >= least - ROOM:
+            break
+        least = room * ROOM
         order[i], order[i + 1] = order[i + 1], order[i]
     return order
 
 
 def _swaps(
-    order: list[int], low: Array, high: Array, kinds: Sequence[object]
+    order: list[int], low: Array, high: Array, kinds: Sequence[object], apart: float
 ) -> Iterator[tuple[int, list[int]]]:
-    """Each order with two neighbours swapped whose windows overlap: (first of the two, order)."""
+    """Each order with two neighbours swapped, beside a gap too small: (first of the two, order)."""
+    small = np.append(_gaps(low[order], high[order], apart) < apart - HAIR, False)
+    beside = small | np.append(small[1:], False) | np.append(False, small[:-1])
     for i, (a, b) in enumerate(pairwise(order)):
-        if kinds[a] != kinds[b] and low[b] < high[a]:
+        if beside[i] and kinds[a] != kinds[b] and low[b] < high[a]:
             yield i, [*order[:i], b, a, *order[i + 2 :]]
