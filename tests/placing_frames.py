@@ -1,6 +1,9 @@
 """Frames of each kind that placing is tested on; all alike left and right."""
 
-from spring_layout.deck.model import Frame, Side
+import msgspec
+
+from spring_layout.deck.model import Deck, Frame, Side
+from tests.decks import SEAT_COIL, grid_deck, straight_frame
 
 ROUND_THE_POSTS = ("back", "right", "none", "right", "front", "left", "none", "left")
 
@@ -23,3 +26,10 @@ def frame_named(name: str) -> Frame:
     rails = rails or ("back", "right", "front", "left")
     sides = tuple(Side(rail=rail, bow=bow) for rail, bow in zip(rails, bows, strict=True))
     return Frame(corners=corners, sides=sides, rail_width=45, rail_top=75)
+
+
+def bare_deck(width: float, depth: float, top_diameter: float) -> Deck:
+    """A deck with a straight frame and one spring size, called "seat", and no springs yet, mm."""
+    coil = msgspec.structs.replace(SEAT_COIL, top_diameter=top_diameter)
+    frame = straight_frame(width, depth)
+    return msgspec.structs.replace(grid_deck(), frame=frame, coils=(coil,), springs=())

@@ -206,8 +206,8 @@ def facing_sides(outline: Outline, centres: Array) -> Index:
 
     A spring faces a side when its nearest place on that side is not the side's end (unless the
     edge turns inward there, as at a notch, when it counts for the side that begins there), the
-    way to it stays in the opening, and no spring stands between: none that is nearer to the side
-    by a quarter and sees the two under 60 degrees or more.
+    way to it stays in the opening, and no spring stands between: none that lies within 60 degrees
+    of the way to the side and sees the two under 60 degrees or more.
     """
     distance, along = _side_distances(outline, centres)
     lengths = np.array([side.length for side in outline.sides])
@@ -218,32 +218,28 @@ def facing_sides(outline: Outline, centres: Array) -> Index:
     for number, side in enumerate(outline.sides):
         feet[sides == number] = side.point(along[rows[sides == number], number])
     free = _ways_inside(outline, centres[rows], feet)
-    free[free] = _unblocked(centres, distance, rows[free], sides[free], feet[free])
+    free[free] = _unblocked(centres, rows[free], feet[free])
     return np.stack([rows[free], sides[free]], axis=1)
 
 
-def _unblocked(
-    centres: Array, distance: Array, rows: Index, sides: Index, feet: Array
-) -> NDArray[np.bool_]:
-    """(k,) whether no spring stands between springs ``rows`` and their ``feet`` on ``sides``.
+def _unblocked(centres: Array, rows: Index, feet: Array) -> NDArray[np.bool_]:
+    """(k,) whether no spring stands between springs ``rows`` and their ``feet`` on a side.
 
-    Springs near a way are asked first, as most ways are blocked there, then the search tree.
+    Springs joined to one are asked first, as most ways are blocked there, then the search tree.
     """
     free = np.ones(len(rows), bool)
     for near in (_neighbours_of, _around):
         left = np.flatnonzero(free)
         asked, other = near(centres, rows[left], feet[left])
         way = left[asked]
-        nearer = distance[other, sides[way]] < NEARER * distance[rows[way], sides[way]]
-        free[way[nearer & _sees(centres[other], centres[rows[way]], feet[way])]] = False
+        here, foot, eye = centres[rows[way]], feet[way], centres[other]
+        free[way[~_sees(here, foot, eye, beyond=True) & _sees(eye, here, foot)]] = False
     return free
 
 
-NEARER = 0.75
-"""Of a spring's distance from a side: springs of its own row are not nearer than this."""
-
 FACING_ANGLE = 60.0
-"""degrees. A spring nearer to the side that sees a way under at least this stands in the way."""
+"""degrees. A spring that lies within this of a way to a side, seen from the spring at its start,
+and sees that way under at least this, stands in it."""
 
 
 def _neighbours_of(centres: Array, rows: Index, _: Array) -> tuple[Index, Index]:
@@ -271,12 +267,16 @@ _BLOCKING_REACH = 0.5 / math.tan(math.radians(FACING_ANGLE / 2)) + 0.01
 """Of a way's length: whatever sees it under the angle is no farther than this from its middle."""
 
 
-def _sees(eyes: Array, first: Array, second: Array) -> NDArray[np.bool_]:
-    """(k,) whether each of ``eyes`` sees two places under ``FACING_ANGLE`` or more."""
+def _sees(eyes: Array, first: Array, second: Array, beyond: bool = False) -> NDArray[np.bool_]:
+    """(k,) whether each of ``eyes`` sees two places under ``FACING_ANGLE`` or more.
+
+    A place at the eye itself is not seen. ``beyond``: more than the angle, not just that.
+    """
     one, two = first - eyes, second - eyes
     inner = np.sum(one * two, axis=1)
     sizes = np.hypot(one[:, 0], one[:, 1]) * np.hypot(two[:, 0], two[:, 1])
-    return np.asarray((sizes > 0) & (inner <= sizes * math.cos(math.radians(FACING_ANGLE))))
+    limit = sizes * math.cos(math.radians(FACING_ANGLE))
+    return np.asarray((sizes > 0) & ((inner < limit) if beyond else (inner <= limit)))
 
 
 def _ways_inside(outline: Outline, starts: Array, feet: Array) -> NDArray[np.bool_]:

@@ -201,7 +201,7 @@ def _judge(task: Task, sketch: Sketch) -> Judged:
     standing = task.standing(sketch.places)
     spaces = spaces_of(standing)
     missed = np.log(np.maximum(_shares(task, standing, spaces), SHARE_LEAST))
-    usual = float(np.exp(np.median(missed)))
+    usual = float(np.exp(missed.mean()))
     hole = _hole(task, standing.centres) / _usual_hole(task, usual)
     odd = sketch.pattern == "ring" and any(len(ring) % 2 and len(ring) > 1 for ring in sketch.rows)
     cost = float(np.abs(missed).mean() + WORST_COST * np.abs(missed).max())

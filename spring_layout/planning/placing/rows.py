@@ -19,6 +19,7 @@ from spring_layout.geometry.spacing import side_clearances
 from spring_layout.planning.parts import Array
 from spring_layout.planning.placing.layouts import Pattern, Sketch
 from spring_layout.planning.placing.measure import Wish
+from spring_layout.tolerances import SAME_PLACE
 
 SAMPLES = 241
 """places along a row at which its distance from the sides is measured."""
@@ -171,7 +172,7 @@ def _alternating(rows: int, most: int, first: int) -> tuple[int, ...]:
 
 def _capacity(row: Row, pitch: float, clearance: float) -> float:
     """How many springs the row takes, with a fraction; 0 where none keeps the clearance."""
-    runs = row.runs(clearance)
+    runs = row.runs(clearance - SAME_PLACE)
     if not runs:
         return 0.0
     return sum((last - first) / pitch + 1 for first, last in runs)
@@ -204,6 +205,8 @@ def _sketch(
     most = max(counts)
     slots = [most if pattern == "staggered" else count for count in counts]
     share = min(_share(field, wish, row, slot) for row, slot in zip(rows, slots, strict=True))
+    if pattern == "staggered":
+        share = min(share, 1.0)  # wider, the springs in between would have no room
     places: list[Array] = []
     for row, count, slot in zip(rows, counts, slots, strict=True):
         places.append(row.at(_along(row, share * wish.clearance, slot, count < slot)))
