@@ -8,9 +8,10 @@ on paper like every drawing.
 from spring_layout.checks.tie_words import ring_words
 from spring_layout.checks.twine import RULE_NAMES
 from spring_layout.drawing import lettering, look
-from spring_layout.drawing.paper import MARGIN, Paper, PaperError, scale_to_fit
+from spring_layout.drawing.paper import MARGIN, Paper, scale_to_fit
 from spring_layout.drawing.primitives import Drawing, Group, Item, Path, Tag, rectangle
 from spring_layout.drawing.side_view_coil import Upright, coil_behind, coil_items
+from spring_layout.drawing.side_view_cut import Across, Section, Sight, SightError, SpringCut
 from spring_layout.drawing.side_view_labels import ABOVE, BELOW, label_items, side_room
 from spring_layout.drawing.side_view_look import LIGHT, SideColours
 from spring_layout.drawing.side_view_parts import (
@@ -21,15 +22,7 @@ from spring_layout.drawing.side_view_parts import (
     rail_items,
     tie_items,
 )
-from spring_layout.drawing.side_view_section import (
-    Across,
-    Section,
-    Sight,
-    SightError,
-    SpringCut,
-    line_named,
-    section_of,
-)
+from spring_layout.drawing.side_view_section import line_named, section_of
 from spring_layout.plan import Plan
 from spring_layout.planning.parts import Parts
 from spring_layout.units import format_length
@@ -74,14 +67,12 @@ def side_picture(
 def side_view(plan: Plan, sight: Sight, paper: Paper, colours: SideColours = LIGHT) -> Drawing:
     """The same as a sheet of its own at a usual scale, lying; with what the tie takes under it.
 
-    Raises SightError where there is nothing to see, PaperError where the paper is too small.
+    Raises SightError where there is nothing to see.
     """
     section, sheet = section_of(plan.parts, sight), paper.landscape()
     width, height = sheet.width / paper.lettering, sheet.height / paper.lettering
     room = (width - 2 * MARGIN - 8.0, height - 2 * MARGIN - _HEAD - _FOOT)
     size, inner = _size(section), _inner_room(section, *room)
-    if min(inner) <= 0:
-        raise PaperError(f"{paper.name} is too small for a side view; use A5 paper or larger")
     enlarged = paper.lettering
     scale = scale_to_fit((size[0] / enlarged, size[1] / enlarged), inner)
     view = _placed(section, scale * enlarged, (MARGIN + 4.0, MARGIN + _HEAD), room)

@@ -25,8 +25,8 @@ from spring_layout.drawing.primitives import (
     rectangle,
 )
 from spring_layout.drawing.side_view_coil import EYE, Upright
+from spring_layout.drawing.side_view_cut import HitchCut, RailCut, Section, SpringCut
 from spring_layout.drawing.side_view_look import SideColours
-from spring_layout.drawing.side_view_section import HitchCut, RailCut, Section, SpringCut
 from spring_layout.planning.parts import Parts
 from spring_layout.units import format_length
 

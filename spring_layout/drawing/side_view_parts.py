@@ -3,11 +3,10 @@
 import math
 from collections.abc import Iterable
 
-from spring_layout.deck.model import Deck
 from spring_layout.drawing.primitives import Circle, Group, Item, Path, Step, Stroke, Tag, polyline
 from spring_layout.drawing.side_view_coil import EYE, Upright
+from spring_layout.drawing.side_view_cut import HitchCut, RailCut, Section, TwineCut
 from spring_layout.drawing.side_view_look import SideColours
-from spring_layout.drawing.side_view_section import HitchCut, RailCut, Section, TwineCut
 from spring_layout.drawing.side_view_webbing import StripCut
 
 WEB = 1.5
@@ -55,7 +54,8 @@ def _rail(rail: RailCut, view: Upright, colours: SideColours) -> Group:
     )
     body = Path(view.line(corners, closed=True), None, colours.wood)
     edge = Path(view.line(corners, closed=True), Stroke(colours.wood_edge, 0.35))
-    hatch = Path(_hatching(rail, bottom, view), Stroke(colours.wood_edge, 0.13))
+    mark = Stroke(colours.wood_edge, 0.13)
+    hatch = Path(_hatching(rail, bottom, view), mark, tag=Tag(kind="hatching"))
     clipped = Group((hatch,), clip=Path(view.line(corners, closed=True)))
     return Group((body, clipped, edge), Tag(kind="rail", title="Rail, cut through"))
 
@@ -170,8 +170,3 @@ def knot_items(section: Section, view: Upright, colours: SideColours) -> list[It
         steps = polyline(corners, closed=True)
         items.append(Path(steps, Stroke(colours.ink, 0.22), fill, Tag(kind="crossing")))
     return items
-
-
-def webbing_words(deck: Deck) -> str:
-    """What the springs stand on."""
-    return "plywood" if deck.webbing.fixed == "plywood" else "webbing"

@@ -3,8 +3,8 @@
 Places in a cut are (u, z), mm: u along the cut, z up from the webbing's upper face.
 
 * **Along a tie** the cut follows the tie from tack point to tack point and is laid out flat, so
-  that a tie that bends at a spring keeps its true lengths. Its hitches then sit at the very edge
-  of their rings.
+  that a tie that bends at a spring keeps its true lengths from ring to ring. Its hitches then sit
+  at the very edge of their rings.
 * **Across** the deck the cut is straight through a place in a direction; u is 0 at the place. The
   springs that it meets are seen cut, those beyond it farther off; those before it are taken away.
   Somebody looks at it who has the direction running to the right.
@@ -18,120 +18,29 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from spring_layout.deck.model import Deck, Point, Run
+from spring_layout.deck.model import Point, Run
 from spring_layout.drawing.rails import rail_shapes
-from spring_layout.drawing.side_view_webbing import StripCut, strip_cuts
-from spring_layout.planning.coil_shape import Ring, rings_of
+from spring_layout.drawing.side_view_cut import (
+    Across,
+    Flat,
+    HitchCut,
+    RailCut,
+    Section,
+    Sight,
+    SightError,
+    SpringCut,
+    TwineCut,
+)
+from spring_layout.drawing.side_view_webbing import strip_cuts
+from spring_layout.planning.coil_shape import rings_of
 from spring_layout.planning.hitches import COURSES, direction
 from spring_layout.planning.parts import Line, LineHitches, Parts, PlacedHitch
 from spring_layout.tolerances import SAME_PLACE
 
-Flat = tuple[float, float]
 FARTHEST = 40_000.0
 """mm; a cut that goes on as far as this leaves every deck (twice the widest coordinate)."""
 ALIKE = math.cos(math.radians(30.0))
 """A tie that runs within 30 degrees of a cut shows its way in it; others show their hitches."""
-
-
-class SightError(ValueError):
-    """There is nothing to see there; the message is one sentence with the mend."""
-
-
-@dataclass(frozen=True)
-class Across:
-    """A straight cut through ``point`` (mm), ``angle`` degrees from x toward the front."""
-
-    point: Point
-    angle: float
-
-    @property
-    def way(self) -> Point:
-        """The unit direction that runs to the right."""
-        turn = math.radians(self.angle)
-        return (math.cos(turn), math.sin(turn))
-
-
-Sight = int | Across
-"""What to look at: a tie by its number, or a straight cut."""
-
-
-@dataclass(frozen=True)
-class RailCut:
-    """A rail in the cut: its side, from where to where, and its upper face, mm."""
-
-    side: int
-    start: float
-    finish: float
-    top: float
-
-
-@dataclass(frozen=True)
-class SpringCut:
-    """A spring in the cut: its middle at ``u``, ``away`` mm beyond the cut; its rings, tied."""
-
-    spring: str
-    u: float
-    away: float
-    wire: float
-    rings: tuple[Ring, ...]
-    is_cut: bool
-
-    @property
-    def tied(self) -> float:
-        """The height of its top coil, mm."""
-        return self.rings[0].height
-
-
-@dataclass(frozen=True)
-class HitchCut:
-    """A hitch in the cut: its place, its ring counted from the top, which end.
-
-    ``side``: -1 at the left of its spring, 1 at the right; ``away``: how far beyond its spring's
-    middle it sits, mm.
-    """
-
-    place: Flat
-    ring: int
-    end: str
-    run: Run
-    side: int
-    away: float = 0.0
-
-
-@dataclass(frozen=True)
-class TwineCut:
-    """A tie's way in the cut, its return ties (tack point, top coil) and its tack points."""
-
-    number: int
-    run: Run
-    way: tuple[Flat, ...]
-    returns: tuple[tuple[Flat, Flat], ...]
-    tacks: tuple[Flat, ...]
-
-
-@dataclass(frozen=True)
-class Section:
-    """Everything in one cut, mm; ``ends``: the rails' names at the left and the right.
-
-    ``reach``: the least and most u of the picture; ``knots``: cross knots, True at a spring.
-    """
-
-    deck: Deck
-    ends: tuple[str, str]
-    reach: Flat
-    opening: Flat
-    rails: tuple[RailCut, ...]
-    strips: tuple[StripCut, ...]
-    springs: tuple[SpringCut, ...]
-    hitches: tuple[HitchCut, ...]
-    ties: tuple[TwineCut, ...]
-    knots: tuple[tuple[Flat, bool], ...] = ()
-
-    @property
-    def top(self) -> float:
-        """The highest thing in the cut, mm."""
-        tops = [spring.tied for spring in self.springs] + [rail.top for rail in self.rails]
-        return max(tops, default=0.0)
 
 
 def section_of(parts: Parts, sight: Sight) -> Section:

@@ -77,6 +77,14 @@ class SideView(QWidget):
             field.setMinimumWidth(64)
             fields.addWidget(field)
         fields.addWidget(self.turn)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self._beside())
+        row.addWidget(self.picture, 1)
+
+    def _beside(self) -> QScrollArea:
+        """The column of words at the left."""
         inside = QWidget()
         column = QVBoxLayout(inside)
         column.setContentsMargins(8, 8, 4, 4)
@@ -90,11 +98,7 @@ class SideView(QWidget):
         beside.setFrameShape(QScrollArea.Shape.NoFrame)
         beside.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         beside.setFixedWidth(BESIDE)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        row.addWidget(beside)
-        row.addWidget(self.picture, 1)
+        return beside
 
     # following --------------------------------------------------------------------------------
 

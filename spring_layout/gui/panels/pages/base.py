@@ -130,6 +130,9 @@ class BasePage(Page):
             CountField("Loops to a stitch", 1, 10, lambda n: self._sew("Loops", loops=n)),
             "How often the twine goes round at each",
         )
+        self._add_sewing_twine()
+
+    def _add_sewing_twine(self) -> None:
         sew = edits.set_stitching
         self.twine = self.row(
             "Twine's thickness",

@@ -1,0 +1,386 @@
+"""The side view: the deck cut upright, true to the plan's heights, hitches and lengths."""
+
+import math
+from collections.abc import Sequence
+from itertools import combinations, pairwise
+
+import numpy as np
+import pytest
+import shapely
+
+from spring_layout.deck import edits
+from spring_layout.deck.files import read_deck
+from spring_layout.deck.model import Deck
+from spring_layout.drawing.paper import paper_named, scales
+from spring_layout.drawing.primitives import Circle, Drawing, Group, Path, polyline
+from spring_layout.drawing.side_view import Across, SightError, side_picture, side_view
+from spring_layout.drawing.side_view_coil import Upright, coil_items
+from spring_layout.drawing.side_view_look import DARK, LIGHT, SideColours
+from spring_layout.drawing.side_view_section import section_of
+from spring_layout.drawing.svg import svg_bytes
+from spring_layout.gui.theme.contrast import contrast
+from spring_layout.plan import Plan, make_plan
+from spring_layout.planning.coil_shape import rings_of
+from spring_layout.planning.webbing import goes_over
+from spring_layout.resources import sample_decks, sample_decks_folder
+from tests.decks import SEAT_COIL, grid_deck
+from tests.drawing.reading import by_id, items, of_kind, parsed, shape_of, texts
+
+A4 = paper_named("a4")
+SCREEN = (150.0, 52.0)
+"""mm, the room for the picture in a window of 1280 by 800 px."""
+
+
+def sample(name: str) -> Plan:
+    return make_plan(read_deck(sample_decks_folder() / f"{name}.deck.json"))
+
+
+def nine() -> Plan:
+    return make_plan(grid_deck())
+
+
+# along a tie --------------------------------------------------------------------------------------
+
+
+def long(way: Sequence[tuple[float, ...]]) -> float:
+    return sum(math.dist(a, b) for a, b in pairwise(way))
+
+
+def test_a_straight_tie_is_as_long_as_its_twine_is_counted_by() -> None:
+    plan = nine()
+    rows = [k for k in plan.parts.ties.lines if k.run in ("front-to-back", "side-to-side")]
+    for line in rows:
+        (tie,) = section_of(plan.parts, line.number).ties
+        count = plan.parts.counts[line.number - 1]
+        assert long(tie.way) == pytest.approx(count.way)
+        assert sum(long(back) for back in tie.returns) == pytest.approx(count.returns)
+        assert len(tie.returns) == 2
+
+
+@pytest.mark.parametrize("name", ["tapered-dining-chair", "bow-fronted-easy-chair"])
+def test_a_bent_tie_laid_out_flat_keeps_its_lengths_from_ring_to_ring(name: str) -> None:
+    plan = sample(name)
+    for line, hitched in zip(plan.parts.ties.lines, plan.parts.hitches.lines, strict=True):
+        (tie,) = section_of(plan.parts, line.number).ties
+        start, finish = hitched.anchors
+        places = [h.place for h in hitched.along]
+        way = [*([start] if start else []), *places, *([finish] if finish else [])]
+        flat = [math.dist(a, b) for a, b in pairwise(tie.way)]
+        real = [math.dist(a, b) for a, b in pairwise(way)]
+        over = len([start] if start else [])
+        for i, (drawn, counted) in enumerate(zip(flat, real, strict=True)):
+            if (i - over) % 2:  # from one ring to the next, or to a tack point
+                assert drawn == pytest.approx(counted)
+            else:  # over a spring, where a tie that bends takes the shorter way
+                assert drawn >= counted - 1e-9
+
+
+def test_every_hitch_sits_at_the_edge_of_its_own_ring() -> None:
+    plan = sample("tapered-dining-chair")
+    for line in plan.parts.ties.lines:
+        section = section_of(plan.parts, line.number)
+        places = {
+            (round(s.u + side * ring.radius, 6), round(ring.height, 6), ring.number)
+            for s in section.springs
+            for ring in s.rings
+            for side in (-1, 1)
+        }
+        for hitch in section.hitches:
+            assert (round(hitch.place[0], 6), round(hitch.place[1], 6), hitch.ring) in places
+
+
+def test_springs_stand_as_far_apart_as_in_plan_and_as_high_as_they_are_tied() -> None:
+    plan = sample("bow-fronted-easy-chair")
+    line = plan.parts.ties.lines[0]
+    springs = section_of(plan.parts, 1).springs
+    assert [s.spring for s in springs] == list(line.springs)
+    apart = [b.u - a.u for a, b in pairwise(springs)]
+    assert apart == pytest.approx([math.dist(a, b) for a, b in pairwise(line.centres)])
+    row = plan.parts.standing.index
+    assert [s.tied for s in springs] == [plan.parts.heights.tied[row[s.spring]] for s in springs]
+
+
+def test_a_square_rail_is_as_wide_as_it_is_and_a_diagonal_cuts_it_slantwise() -> None:
+    plan = nine()
+    straight = section_of(plan.parts, 1)
+    assert [r.finish - r.start for r in straight.rails] == pytest.approx([45.0, 45.0])
+    assert [r.top for r in straight.rails] == [75.0, 75.0]
+    assert straight.opening[1] - straight.opening[0] == pytest.approx(500.0)
+    cut = section_of(plan.parts, Across((250.0, 0.1), 45.0))
+    # at 45 degrees over the right rail: its width over the cosine
+    assert cut.rails[-1].finish - cut.rails[-1].start == pytest.approx(45.0 * math.sqrt(2))
+
+
+def test_the_tack_points_lie_on_the_rails_tops() -> None:
+    plan = sample("tapered-dining-chair")
+    for line in plan.parts.ties.lines:
+        section = section_of(plan.parts, line.number)
+        for u, z in section.ties[0].tacks:
+            assert any(r.start < u < r.finish and r.top == z for r in section.rails)
+
+
+def test_the_strip_under_a_tie_goes_over_and_under_those_across_by_turns() -> None:
+    plan = nine()
+    line = next(k for k in plan.parts.ties.lines if k.run == "front-to-back")
+    strips = section_of(plan.parts, line.number).strips
+    across = [s for s in strips if s.run == "side-to-side"]
+    assert len(across) == len(plan.parts.webbing.of("side-to-side"))
+    along = max(strips, key=lambda s: s.finish - s.start)
+    number = [s.at for s in plan.parts.webbing.of("front-to-back")].index(line.centres[0][0])
+    levels = [level for _, _, level in along.levels]
+    # u runs from the front, the strips across are numbered from the back
+    count = len(across)
+    expected = [1 if goes_over(number, count - 1 - i) else -1 for i in range(count)]
+    assert levels == expected
+
+
+def test_the_names_of_the_ends_are_those_of_the_rails() -> None:
+    plan = nine()
+    names = {line.run: section_of(plan.parts, line.number).ends for line in plan.parts.ties.lines}
+    assert names["front-to-back"] == ("FRONT", "BACK")
+    assert names["side-to-side"] == ("LEFT", "RIGHT")
+
+
+def test_an_end_that_meets_no_rail_has_neither_rail_nor_tack_point() -> None:
+    deck = edits.set_rail(grid_deck(), 2, "none")
+    plan = make_plan(deck)
+    line = next(k for k in plan.parts.ties.lines if k.run == "front-to-back")
+    section = section_of(plan.parts, line.number)
+    assert len(section.ties[0].tacks) == 1
+    assert section.ends[1] == "BACK"
+    assert all(r.start > section.springs[-1].u for r in section.rails)
+    side_picture(plan, line.number, SCREEN)
+
+
+def test_cross_knots_lie_on_the_twine() -> None:
+    plan = sample("square-stool")
+    line = plan.parts.ties.lines[0]
+    section = section_of(plan.parts, line.number)
+    mine = [c for c in plan.parts.ties.crossings if line.number in c.lines]
+    assert len(section.knots) == len(mine)
+    way = shapely.LineString(section.ties[0].way)
+    for place, _ in section.knots:
+        assert way.distance(shapely.Point(place)) < 1e-6
+
+
+# straight across ----------------------------------------------------------------------------------
+
+
+def test_a_cut_through_the_middle_row_leaves_away_what_lies_before_it() -> None:
+    plan = nine()
+    section = section_of(plan.parts, Across((0.0, 250.0), 0.0))
+    cut = {s.spring for s in section.springs if s.is_cut}
+    beyond = {s.spring for s in section.springs if not s.is_cut}
+    assert cut == {"s4", "s5", "s6"}
+    assert beyond == {"s1", "s2", "s3"}, "the back row lies beyond, the front row is taken away"
+    assert section.ends == ("LEFT", "RIGHT")
+
+
+def test_a_cut_the_other_way_round_is_seen_from_the_back() -> None:
+    plan = nine()
+    section = section_of(plan.parts, Across((0.0, 250.0), 180.0))
+    assert {s.spring for s in section.springs if not s.is_cut} == {"s7", "s8", "s9"}
+    assert section.ends == ("RIGHT", "LEFT")
+
+
+def test_a_tie_that_runs_with_the_cut_shows_its_way_and_others_only_their_hitches() -> None:
+    plan = nine()
+    section = section_of(plan.parts, Across((0.0, 250.0), 0.0))
+    runs = {tie.run for tie in section.ties}
+    assert runs == {"side-to-side"}
+    assert {hitch.run for hitch in section.hitches} == {
+        "front-to-back",
+        "side-to-side",
+        "diagonal-rising",
+        "diagonal-falling",
+    }
+
+
+def test_where_nothing_is_to_be_seen_one_sentence_says_so() -> None:
+    plan = nine()
+    with pytest.raises(SightError, match="no tie 13; the deck has ties 1 to 12"):
+        side_view(plan, 13, A4)
+    with pytest.raises(SightError, match="does not meet the opening"):
+        side_view(plan, Across((0.0, 9000.0), 0.0), A4)
+    bare = edits.remove_springs(grid_deck(), [f"s{i}" for i in range(1, 10)])
+    with pytest.raises(SightError, match="no ties"):
+        side_view(make_plan(bare), 1, A4)
+
+
+def test_a_bare_frame_can_be_cut_too() -> None:
+    bare = edits.remove_springs(grid_deck(), [f"s{i}" for i in range(1, 10)])
+    drawing = side_picture(make_plan(bare), Across((250.0, 250.0), 0.0), SCREEN)
+    assert len(of_kind(drawing, "hatching")) == 2
+
+
+# on paper -----------------------------------------------------------------------------------------
+
+
+def hitches(drawing: Drawing) -> list[Circle]:
+    return [item for item in of_kind(drawing, "hitch") if isinstance(item, Circle)]
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter", "a2"])
+def test_the_sheet_is_drawn_at_the_usual_scale_that_it_states(paper: str) -> None:
+    plan = sample("square-stool")
+    drawing = side_view(plan, 2, paper_named(paper))
+    scale = float(dict(drawing.data)["scale"])
+    assert scale in [s for s, _ in zip(scales(), range(20), strict=False)]
+    assert f"Scale 1 : {scale:g}" in [t.words for t in texts(drawing)]
+    section = section_of(plan.parts, 2)
+    drawn = hitches(drawing)
+    for (one, a), (other, b) in combinations(zip(section.hitches, drawn, strict=True), 2):
+        real = math.dist(one.place, other.place)
+        assert math.dist((a.x, a.y), (b.x, b.y)) * scale == pytest.approx(real, abs=0.1)
+
+
+def clear_of_each_other(drawing: Drawing) -> None:
+    shapes = [(t.words, shape_of(t)) for t in texts(drawing)]
+    sheet = shapely.box(0, 0, drawing.width, drawing.height)
+    for words, shape in shapes:
+        assert sheet.contains(shape), f"{words} runs off the sheet"
+    for (one, a), (other, b) in combinations(shapes, 2):
+        assert a.intersection(b).area < 1e-6, f"{one} lies on {other}"
+
+
+@pytest.mark.parametrize("path", sample_decks(), ids=lambda p: p.name.split(".")[0])
+def test_no_words_lie_upon_each_other_or_off_the_picture(path: object) -> None:
+    plan = make_plan(read_deck(path))  # type: ignore[arg-type]  # a path
+    numbers = [1, 2, len(plan.parts.ties.lines) // 2, len(plan.parts.ties.lines)]
+    for number in sorted(set(numbers)):
+        clear_of_each_other(side_picture(plan, number, SCREEN))
+        clear_of_each_other(side_view(plan, number, A4))
+    x0, y0, x1, y1 = plan.parts.standing.outline.bounds
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    for angle in (0.0, 30.0, 270.0):
+        clear_of_each_other(side_picture(plan, Across(middle, angle), SCREEN))
+
+
+def test_no_lettering_is_lower_than_two_millimetres() -> None:
+    drawing = side_view(sample("big-settee"), 3, A4)
+    # a font's size is its capitals' height over 0.7
+    assert min(t.size for t in texts(drawing)) * 0.7 >= 2.0 - 1e-6
+
+
+def test_every_spring_has_its_label_and_height_while_there_is_room() -> None:
+    plan = sample("bow-fronted-easy-chair")
+    written = [t.words for t in texts(side_picture(plan, 1, SCREEN))]
+    row = plan.parts.standing.index
+    for name in plan.parts.ties.lines[0].springs:
+        assert plan.parts.labels[name] in written
+    tied = [plan.parts.heights.tied[row[s]] for s in plan.parts.ties.lines[0].springs]
+    assert tied[0] == pytest.approx(127.0)
+    assert "5 in" in written
+    mm = make_plan(edits.set_units(plan.deck, "mm"))
+    assert "127 mm" in [t.words for t in texts(side_picture(mm, 1, SCREEN))]
+
+
+def test_where_springs_stand_close_the_outer_heights_stay() -> None:
+    plan = make_plan(grid_deck(2, 30, pitch=100, margin=80))
+    number = next(k.number for k in plan.parts.ties.lines if k.run == "side-to-side")
+    drawing = side_picture(plan, number, (90.0, 40.0))
+    labels = [t.words for t in texts(drawing) if t.tag.kind == "spring"]
+    first, last = (plan.parts.labels[s] for s in plan.parts.ties.lines[number - 1].springs[::29])
+    assert {first, last} <= set(labels)
+    assert len(labels) < 30
+    clear_of_each_other(drawing)
+
+
+def test_a_lower_coil_with_a_hitch_has_its_number_beside_it() -> None:
+    plan = sample("square-stool")
+    section = section_of(plan.parts, 2)
+    lower = [hitch.ring for hitch in section.hitches if hitch.ring > 1]
+    written = [t.words for t in texts(side_picture(plan, 2, SCREEN)) if t.tag.kind == "ring-number"]
+    assert lower
+    assert written == [str(ring) for ring in lower]
+
+
+def test_the_sheet_tells_what_is_counted_beside_the_rule_of_thumb() -> None:
+    plan = sample("square-stool")
+    told = " ".join(t.words for t in texts(side_view(plan, 2, A4)))
+    assert "Counted from its hitches and knots 49 3/8 in" in told
+    assert "cut 56 in" in told
+    assert "Three times the length over the springs would be 61 1/4 in" in told
+
+
+def test_the_svg_names_its_springs_and_its_tie() -> None:
+    plan = sample("square-stool")
+    root = parsed(svg_bytes(side_view(plan, 2, A4)))
+    ids = by_id(root)
+    assert {f"spring-{s}" for s in plan.parts.ties.lines[1].springs} <= ids.keys()
+    assert ids["line-2"].attrib["data-run"] == plan.parts.ties.lines[1].run
+    assert root.attrib["data-scale"] == "2.5"
+    assert svg_bytes(side_view(plan, 2, A4)) == svg_bytes(side_view(plan, 2, A4))
+
+
+def test_a_plywood_floor_takes_the_webbings_place() -> None:
+    plan = make_plan(edits.set_webbing(grid_deck(), fixed="plywood"))
+    drawing = side_picture(plan, 1, SCREEN)
+    floors = [i for i in items(drawing) if isinstance(i, Path) and i.tag.id == "webbing"]
+    assert len(floors) == 1
+    assert floors[0].fill == LIGHT.wood
+
+
+# coils --------------------------------------------------------------------------------------------
+
+
+def drawn_places(group: Group) -> np.ndarray:
+    return np.array(
+        [(s.x, s.y) for item in group.items if isinstance(item, Path) for s in item.steps]  # type: ignore[union-attr]  # moves and lines
+    )
+
+
+@pytest.mark.parametrize("turns", [3, 4.5, 6, 7.5])
+def test_a_coil_is_wound_through_both_edges_of_every_ring(turns: float) -> None:
+    coil = edits.change_coil(grid_deck(), "seat", turns=turns).coils[0]
+    view = Upright(1.0, 0.0, 0.0)
+    rings = rings_of(coil, 115.0)
+    wound = drawn_places(coil_items(rings, coil.wire, 0.0, view, LIGHT, tag=Group(()).tag))
+    for ring in rings:
+        for side in (-1, 1):
+            edge = (side * ring.radius, -ring.height)
+            nearest = np.hypot(*(wound - edge).T).min()
+            assert nearest <= coil.wire, f"ring {ring.number} is not where its hitch would sit"
+    assert wound[:, 1].max() <= 0.1 * coil.top_radius, "nothing hangs through the webbing"
+    assert np.abs(wound[:, 0]).max() <= coil.top_radius
+
+
+def test_the_last_half_turn_of_a_coil_lies_on_the_webbing() -> None:
+    coil = edits.change_coil(grid_deck(), "seat", turns=5.5).coils[0]
+    assert rings_of(coil, 115.0)[-1].height > 5.0
+    group = coil_items(
+        rings_of(coil, 115.0), coil.wire, 0.0, Upright(1.0, 0, 0), LIGHT, tag=Group(()).tag
+    )
+    assert drawn_places(group)[:, 1].max() > 0.0
+
+
+def test_thin_wire_far_off_is_still_seen() -> None:
+    tag = Group(()).tag
+    far = coil_items(rings_of(SEAT_COIL, 115.0), 3.66, 0.0, Upright(20.0, 0, 0), LIGHT, tag=tag)
+    widths = [i.stroke.width for i in far.items if isinstance(i, Path) and i.stroke]
+    assert min(widths) >= 0.25
+
+
+# colours ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
+def test_words_and_lines_stand_out_on_their_grounds(colours: SideColours) -> None:
+    """W3C, Web Content Accessibility Guidelines 2.1, criteria 1.4.3 and 1.4.11."""
+    for text in (colours.ink, colours.soft, colours.accent):
+        assert contrast(text, colours.paper) >= 4.5
+    for line in (colours.wire, colours.wood_edge, colours.jute_edge, *colours.runs.values()):
+        assert contrast(line, colours.paper) >= 3.0
+
+
+def test_a_polyline_of_a_cut_is_scaled_and_turned_upright() -> None:
+    view = Upright(5.0, 10.0, 40.0)
+    assert view.line([(0.0, 0.0), (50.0, 100.0)]) == polyline([(10.0, 40.0), (20.0, 20.0)])
+    assert view.length(50.0) == 10.0
+
+
+def test_a_deck_of_one_spring_can_be_looked_at_from_the_side() -> None:
+    deck: Deck = edits.remove_springs(grid_deck(), [f"s{i}" for i in range(2, 10)])
+    plan = make_plan(deck)
+    for line in plan.parts.ties.lines:
+        clear_of_each_other(side_picture(plan, line.number, SCREEN))
