@@ -17,10 +17,10 @@ from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.ends import NO_WAY, Ends
 from spring_layout.planning.tying.ground import Ground
 from spring_layout.planning.tying.nail_line import NailLine
+from spring_layout.planning.tying.poor import poor_ways
 from spring_layout.planning.tying.spread import roomier_order, spread, widened
 from spring_layout.planning.tying.task import Chain
 from spring_layout.planning.tying.touch import cross_or_touch, pieces_of, turn_between
-from spring_layout.planning.tying.ways import Fan
 from spring_layout.planning.tying.windows import windows_of
 from spring_layout.tolerances import SAME_PLACE
 
@@ -55,6 +55,7 @@ class Tack:
     chosen: float = 0.0
     near: tuple[float, float] = (0.0, 0.0)
     is_fixed: bool = False
+    is_poor: bool = False
     place: Place | None = None
 
 
@@ -101,7 +102,7 @@ def _tacks_of(nails: NailLine, ends: Ends) -> list[Tack]:
     """A tack for every end of a run that goes to a rail."""
     if not ends.chains:
         return []
-    windows = windows_of(nails, ends)
+    windows, poor = windows_of(nails, ends), poor_ways(ends)
     columns = (windows.stretch, windows.wished, windows.low, windows.high, windows.chosen)
     rows = zip(*(column.ravel().tolist() for column in columns), strict=True)
     near = zip(windows.near_low.ravel().tolist(), windows.near_high.ravel().tolist(), strict=True)
@@ -114,8 +115,9 @@ def _tacks_of(nails: NailLine, ends: Ends) -> list[Tack]:
         tack = Tack(ends.task.run, line, end, (x, y), _weight(ends, line))
         tack.stretch, tack.near = stretch, beside
         tack.wished, tack.low, tack.high, tack.chosen = wished, low, high, chosen
-        way = ends.chosen[line, end]
-        if way >= 0 or (way == NO_WAY and _give_least_bad(nails, ends, tack)):
+        if ends.chosen[line, end] == NO_WAY and nails.has_rail.any():
+            _make_poor(nails, ends, tack, int(poor[line, end]))
+        if tack.is_poor or ends.chosen[line, end] >= 0:
             tacks.append(tack)
     return tacks
 
@@ -126,31 +128,20 @@ def _weight(ends: Ends, line: int) -> float:
     return WEIGHTS[1] if len(ends.chains[line]) > 1 else WEIGHTS[2]
 
 
-def _give_least_bad(nails: NailLine, ends: Ends, tack: Tack) -> bool:
-    """The tack of an end without a clear way: over the fewest springs, then the least bend."""
+def _make_poor(nails: NailLine, ends: Ends, tack: Tack, way: int) -> None:
+    """The tack of an end without a way that keeps the rules, which may be moved to make room."""
     fan, row = ends.fans[tack.end], tack.line
-    met = fan.side[row] >= 0
-    if not nails.has_rail.any():
-        return False
-    if met.any():
-        way = int(np.where(met, _badness(ends, fan, tack), np.inf).argmin())
+    if way >= 0:
         side, along = int(fan.side[row, way]), float(fan.along[row, way])
     else:
         side, along = _nearest_tack(nails, tack.spring, float(ends.aims[row, tack.end]))
+    tack.is_poor = True
     tack.stretch = int(nails.stretch_of[side])
     at = float(nails.at(np.array([side]), np.array([along]))[0])
     tack.chosen = tack.wished = at
     tack.near = (at, at)
     low, high = nails.at(np.array([side, side]), nails.limits[side]).tolist()
     tack.low, tack.high = min(max(at - LOOSE, low), at), max(min(at + LOOSE, high), at)
-    return True
-
-
-def _badness(ends: Ends, fan: Fan, tack: Tack) -> Array:
-    """(w,) how bad each way is: springs passed over, then tacks in corners, then the bend."""
-    row = tack.line
-    off = np.abs(turn_between(ends.aims[row, tack.end], fan.angle[row]))
-    return np.asarray(10.0 * fan.over[row] + 10.0 * fan.in_corner[row] + off)
 
 
 def _nearest_tack(nails: NailLine, spring: Point, aim: float) -> tuple[int, float]:
@@ -278,7 +269,7 @@ def _origin(nails: NailLine, tack: Tack) -> tuple[float, float]:
 
 def _clashing(ends: Ends, tacks: list[Tack]) -> list[Tack]:
     """The tacks whose ways meet other lines of their run, though those chosen did not."""
-    own = [tack for tack in tacks if tack.place and not tack.is_fixed]
+    own = [tack for tack in tacks if tack.place and not (tack.is_fixed or tack.is_poor)]
     if not own:
         return []
     springs = np.array([tack.spring for tack in own])

@@ -48,7 +48,8 @@ class Ends:
 
     Row i of each of ``fans`` (start, finish) belongs to line i. ``chosen``: (m, 2) the way that
     each end takes, or ``AT_SPRING``, or ``NO_WAY``; ``allowed``: (m, 2, w) the ways that keep the
-    rules by themselves; ``aims``: (m, 2) where each end would best go, radians.
+    rules by themselves; ``outward``: (m, 2) the lines' own directions at their ends, outward, nan
+    over one spring; ``aims``: (m, 2) where each end would best go; radians.
     """
 
     task: Task
@@ -56,6 +57,7 @@ class Ends:
     fans: tuple[Fan, Fan]
     chosen: Ways
     allowed: Flags
+    outward: Array
     aims: Array
 
     @property
@@ -68,6 +70,12 @@ class Ends:
         """(k, 4) the lines' links as pieces, and (k,) whose line each is."""
         return link_pieces_of(self.task, self.chains)
 
+    @cached_property
+    def way_pieces(self) -> Array:
+        """(m, 2, w, 4) every way as a piece of twine."""
+        centres = self.task.standing.centres
+        return np.stack([fan.pieces(centres) for fan in self.fans], axis=1)
+
     def only(self, rows: Rows) -> "Ends":
         """Some of the lines."""
         start, finish = (fan.only(rows) for fan in self.fans)
@@ -77,6 +85,7 @@ class Ends:
             (start, finish),
             self.chosen[rows],
             self.allowed[rows],
+            self.outward[rows],
             self.aims[rows],
         )
 
@@ -97,7 +106,7 @@ def choose_ends(
     chosen = choice.made() if settled else choice.each_best()
     if wished is not None and (chosen == NO_WAY).sum() > (wished == NO_WAY).sum():
         chosen = choice.bettered(wished)
-    return Ends(task, chains, choice.fans, chosen, choice.allowed, choice.aims)
+    return Ends(task, chains, choice.fans, chosen, choice.allowed, choice.outward, choice.aims)
 
 
 class _Choice:

@@ -165,15 +165,17 @@ class Search:
             constraints=LinearConstraint(table, low, 1.0),
             integrality=np.ones(self.size, np.uint8),
             bounds=Bounds(self._least(), 1.0),
-            options={"mip_rel_gap": 0.0, **self._limit()},
+            options=self._options(),  # type: ignore[arg-type]  # the stubs want a class of their own
         )
         if result.x is None:
             return self._every_spring_alone(), 0.0, False
         bound = result.fun if result.mip_dual_bound is None else result.mip_dual_bound
         return np.flatnonzero(result.x > 0.5), float(bound), result.status == 0
 
-    def _limit(self) -> dict[str, int]:
-        return {"node_limit": BRANCHES} if self.task.count > EXACT else {}
+    def _options(self) -> dict[str, float]:
+        if self.task.count > EXACT:
+            return {"mip_rel_gap": 0.0, "node_limit": BRANCHES}
+        return {"mip_rel_gap": 0.0}
 
     def _every_spring_alone(self) -> Rows:
         return self.links + np.flatnonzero(self.items.way == NO_WAY)
