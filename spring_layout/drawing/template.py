@@ -16,8 +16,11 @@ from spring_layout.drawing.primitives import (
     Drawing,
     Group,
     Item,
+    Line,
+    Move,
     Path,
     Place,
+    Step,
     Tag,
     polyline,
     rectangle,
@@ -175,22 +178,26 @@ class _Sheets:
         )
         left, top = layout.left + OVERLAP / 2, layout.top + OVERLAP / 2
         view = View(scale, place[0] - left / scale, place[1] - top / scale)
-        items: list[Item] = []
-        for row in range(layout.rows):
-            for column in range(layout.columns):
-                corner = view.place((left + column * width, top + row * height))
-                size = width / scale, height / scale
-                this = (row + 1, column + 1) == (tile.row, tile.column)
-                blank = f"{row + 1}-{column + 1}" in layout.blank
-                items += _map_cell(corner, size, this, blank)
+
+        def cell(name: str) -> tuple[Step, ...]:
+            row, column = (int(number) - 1 for number in name.split("-"))
+            corner = view.place((left + column * width, top + row * height))
+            return rectangle(*corner, width / scale, height / scale)
+
+        right, bottom = left + layout.columns * width, top + layout.rows * height
+        xs = [left + i * width for i in range(layout.columns + 1)]
+        ys = [top + i * height for i in range(layout.rows + 1)]
+        lines = [((x, top), (x, bottom)) for x in xs] + [((left, y), (right, y)) for y in ys]
         ring = self._plan.parts.standing.outline.ring.tolist()
-        return [*items, Path(view.polyline(ring, closed=True), look.HAIRLINE)]
+        return [
+            Path(cell(tile.name), fill=look.STEEL),
+            Path(tuple(step for line in lines for step in view.polyline(line)), look.RULE),
+            *(Path(_cross(cell(name)), look.HAIRLINE) for name in layout.blank),
+            Path(view.polyline(ring, closed=True), look.HAIRLINE),
+        ]
 
 
-def _map_cell(corner: Place, size: tuple[float, float], this: bool, blank: bool) -> list[Item]:
-    (x, y), (width, height) = corner, size
-    items: list[Item] = [Path(rectangle(x, y, width, height), look.RULE, look.STEEL * this or None)]
-    if blank:
-        for ends in (((x, y), (x + width, y + height)), ((x, y + height), (x + width, y))):
-            items.append(Path(polyline(ends), look.HAIRLINE))
-    return items
+def _cross(cell: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Both diagonals of a rectangle."""
+    a, b, c, d = ((step.x, step.y) for step in cell if isinstance(step, Move | Line))
+    return (*polyline((a, c)), *polyline((b, d)))

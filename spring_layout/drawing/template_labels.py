@@ -6,19 +6,24 @@ away gets a leader.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from spring_layout.drawing import lettering, look
 from spring_layout.drawing.primitives import Item, Path, Place, Tag, Weight, polyline
 from spring_layout.drawing.template_marks import Bounds
+from spring_layout.drawing.view import Array
 
 APART = 0.8
 """mm between labels."""
-_STEPS = (0.0, 3.0, 7.0, 12.0, 18.0, 25.0, 34.0)
+_STEPS = np.array([0.0, 3.0, 7.0, 12.0, 18.0, 25.0, 34.0])
+_NEAR = 24
+"""How many of the nearest places are looked at before the others."""
 _LEADER_FROM = 7.0
 """mm farther out than the nearest place: from there on a label has a leader."""
 _LINE_GAP = 1.3
@@ -69,61 +74,70 @@ class Labels:
     """
 
     def __init__(self, room: Bounds, lines: Sequence[shapely.Geometry] = ()) -> None:
-        self._room = room
-        self._taken: list[Bounds] = []
+        self._room = np.array(room)
+        self._taken = np.empty((0, 4))
         self._lines = shapely.STRtree(lines)
 
     def keep_clear(self, place: Place, reach: float) -> None:
         """Let no label come nearer than ``reach`` to ``place``."""
         x, y = place
-        self._taken.append((x - reach, y - reach, x + reach, y + reach))
+        self._take(np.array([x - reach, y - reach, x + reach, y + reach]))
 
     def put(self, wanted: Wanted) -> list[Item]:
         """The label where it finds room; nothing where there is none."""
-        width, height = wanted.size
-        free = []
-        for (x, y), step in _middles(wanted):
-            box = (x - width / 2, y - height / 2, x + width / 2, y + height / 2)
-            if self._is_free(box):
-                free.append((box, step))
-        if not free:
+        boxes, steps = _boxes(wanted)
+        free = self._free(boxes)
+        if not free.any():
             return []
-        crossed = self._crossed([box for box, _ in free])
-        box, step = free[int(np.argmin(crossed))]
-        self._taken.append(box)
-        return [*_leader(wanted, box, step), *_written(wanted, box)]
+        boxes, steps = boxes[free], steps[free]
+        best = self._least_crossed(boxes)
+        self._take(boxes[best])
+        x0, y0, x1, y1 = boxes[best].tolist()
+        box = x0, y0, x1, y1
+        return [*_leader(wanted, box, float(steps[best])), *_written(wanted, box)]
 
-    def _crossed(self, boxes: Sequence[Bounds]) -> np.ndarray:
-        """How many lines each box stands on; a place nearer by may stand on none or be dearer."""
-        x0, y0, x1, y1 = np.array(boxes).T
-        wide = shapely.box(x0 - _OFF_LINES, y0 - _OFF_LINES, x1 + _OFF_LINES, y1 + _OFF_LINES)
+    def _take(self, box: Array) -> None:
+        self._taken = np.concatenate([self._taken, box[None]])
+
+    def _least_crossed(self, boxes: Array) -> int:
+        """The first of the boxes that stands on no line, else the first that stands on fewest."""
+        for some in (boxes[:_NEAR], boxes):
+            crossed = self._crossed(some)
+            if not crossed.min():
+                break
+        return int(crossed.argmin())
+
+    def _crossed(self, boxes: Array) -> NDArray[np.intp]:
+        """(m,) how many lines each box stands on."""
+        wide = shapely.box(*_wider(boxes, _OFF_LINES).T)
         hits, _ = self._lines.query(wide, predicate="intersects")
         return np.bincount(hits, minlength=len(boxes))
 
-    def _is_free(self, box: Bounds) -> bool:
-        x0, y0, x1, y1 = self._room
-        if box[0] < x0 + APART or box[1] < y0 + APART or box[2] > x1 - APART or box[3] > y1 - APART:
-            return False
-        return not any(_touch(box, other) for other in self._taken)
+    def _free(self, boxes: Array) -> NDArray[np.bool_]:
+        """(m,) whether each box lies in the room and off all those taken."""
+        wide = _wider(boxes, APART)
+        low, high = wide[:, :2], wide[:, 2:]
+        inside = np.all((low >= self._room[:2]) & (high <= self._room[2:]), axis=1)
+        before, after = low[:, None] < self._taken[:, 2:], high[:, None] > self._taken[:, :2]
+        touch = np.all(before & after, axis=2)
+        return np.asarray(inside & ~np.any(touch, axis=1))
 
 
-def _touch(a: Bounds, b: Bounds) -> bool:
-    return (
-        a[0] < b[2] + APART and b[0] < a[2] + APART and a[1] < b[3] + APART and b[1] < a[3] + APART
-    )
+def _wider(boxes: Array, by: float) -> Array:
+    return np.asarray(boxes + np.array([-by, -by, by, by]))
 
 
-def _middles(wanted: Wanted) -> Iterator[tuple[Place, float]]:
-    """The middles that the label's box may have, nearest first, each with its step outward."""
-    width, height = wanted.size
-    for step in _STEPS:
-        for dx, dy in wanted.ways:
-            # the box's own reach in that direction, so that its edge keeps ``off``
-            reach = min(
-                width / 2 / abs(dx) if dx else math.inf, height / 2 / abs(dy) if dy else math.inf
-            )
-            far = wanted.off + step + reach
-            yield (wanted.place[0] + dx * far, wanted.place[1] + dy * far), step
+def _boxes(wanted: Wanted) -> tuple[Array, Array]:
+    """(m, 4) the boxes that a label may have, nearest first, and (m,) their steps outward, mm."""
+    half = np.array(wanted.size) / 2
+    ways = np.array(wanted.ways)
+    with np.errstate(divide="ignore"):
+        # the box's own reach in that direction, so that its edge keeps ``off``
+        reach = (half / np.abs(ways)).min(axis=1)
+    steps = np.repeat(_STEPS, len(ways))
+    far = wanted.off + steps + np.tile(reach, len(_STEPS))
+    middles = np.array(wanted.place) + np.tile(ways, (len(_STEPS), 1)) * far[:, None]
+    return np.concatenate([middles - half, middles + half], axis=1), steps
 
 
 def _leader(wanted: Wanted, box: Bounds, step: float) -> list[Item]:
@@ -160,6 +174,7 @@ DIAGONAL: tuple[Place, ...] = tuple(
 """The four ways between upright and level, up to the right first."""
 
 
+@lru_cache(maxsize=512)
 def all_round(first: Place, count: int = 16) -> tuple[Place, ...]:
     """``count`` directions, those nearest to ``first`` before the others."""
     angle = math.atan2(first[1], first[0])
