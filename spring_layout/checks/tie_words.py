@@ -48,7 +48,18 @@ def _way(parts: Parts, side: int, along: float) -> str:
     return "behind" if dy < 0 else "forward of"
 
 
-_RING_WORDS = {1: "top coil", 2: "second coil down", 3: "third coil down"}
+_RING_WORDS = {
+    1: "top coil",
+    2: "second coil down",
+    3: "third coil down",
+    4: "fourth coil down",
+    5: "fifth coil down",
+}
+
+
+def coil_named(ring: int) -> str:
+    """A ring of a spring, counted from the top, as people say it: "second coil down"."""
+    return _RING_WORDS.get(ring, f"coil {ring} from the top")
 
 
 def ring_words(parts: Parts, line: Line) -> str:
@@ -59,7 +70,7 @@ def ring_words(parts: Parts, line: Line) -> str:
         return ""
     count = sum(hitch is not None for hitch in hitches.returns)
     back = ("", ", with a return tie", ", with return ties")[count]
-    names = [_RING_WORDS.get(ring, f"coil {ring} from the top") for ring in rings]
+    names = [coil_named(ring) for ring in rings]
     if names[0] == names[1]:
         return f"Outer hitches on the {names[0]} at both ends{back}."
     ends = (parts.labels[line.springs[0]], parts.labels[line.springs[-1]])

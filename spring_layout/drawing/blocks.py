@@ -10,24 +10,34 @@ from dataclasses import dataclass
 from spring_layout.drawing import lettering, look
 from spring_layout.drawing.primitives import Circle, Item, Path, Place, Stroke, Text, polyline
 
-LINE = 3.9
-"""mm from line to line in the smaller lettering."""
-KEY_LINE = 4.5
-HEADING = 5.8
-"""mm from a heading's top to its first row."""
+
+@dataclass(frozen=True)
+class Setting:
+    """How closely a margin is set, mm: height of its lettering, and steps down the column.
+
+    ``line``: from row to row; ``wrap``: to the second line of a row; ``key``: from row to row of
+    a key; ``head``: from a heading's top to its first row; ``gap``: between blocks at least.
+    """
+
+    body: float
+    line: float
+    wrap: float
+    key: float
+    head: float
+    gap: float
+
+
+USUAL = Setting(body=look.BODY, line=4.1, wrap=3.6, key=4.8, head=6.0, gap=4.0)
+CLOSE = Setting(body=look.SMALL, line=3.3, wrap=3.0, key=3.7, head=4.8, gap=2.6)
 
 
 @dataclass(frozen=True)
 class Block:
-    """Something of ``height`` mm; ``draw`` gives its items for an upper left corner.
-
-    ``need``: the higher, the sooner it is left out where there is no room; 0 stays.
-    """
+    """Something of ``height`` mm; ``draw`` gives its items for an upper left corner."""
 
     name: str
     height: float
     draw: Callable[[Place], list[Item]]
-    need: int = 0
 
 
 def written(place: Place, words: str, height: float = look.SMALL, soft: bool = False) -> Text:
@@ -43,40 +53,43 @@ def heading(place: Place, words: str) -> Text:
     return lettering.lettered((x, y + look.NORMAL), words, look.NORMAL, look.INK, weight="bold")
 
 
-def paragraph(name: str, words: str, room: float, need: int = 0, head: str = "") -> Block:
+def paragraph(setting: Setting, name: str, words: str, room: float, head: str = "") -> Block:
     """Words wrapped into lines ``room`` mm wide, under a heading where one is given."""
-    lines = lettering.wrapped(words, look.SMALL, room)
-    top = HEADING if head else 0.0
+    lines = lettering.wrapped(words, setting.body, room)
+    top = setting.head if head else 0.0
 
     def draw(place: Place) -> list[Item]:
         x, y = place
         items: list[Item] = [heading(place, head)] if head else []
-        items += [written((x, y + top + i * LINE), line) for i, line in enumerate(lines)]
+        for i, line in enumerate(lines):
+            items.append(written((x, y + top + i * setting.wrap), line, setting.body))
         return items
 
-    return Block(name, top + len(lines) * LINE - (LINE - look.SMALL), draw, need)
+    return Block(name, top + (len(lines) - 1) * setting.wrap + setting.body, draw)
 
 
 def table(
-    name: str, head: str, rows: Sequence[tuple[str, str]], room: float, tab: float, need: int = 0
+    setting: Setting, name: str, head: str, rows: Sequence[tuple[str, str]], room: float
 ) -> Block:
-    """Rows of (what, how much); the second column begins at ``tab`` mm and is wrapped."""
-    cells: list[tuple[str, str]] = []
+    """Rows of (what, how much); the second column is wrapped."""
+    tab = max((lettering.width(what, setting.body) for what, _ in rows), default=0.0) + 3.0
+    cells: list[tuple[float, str, str]] = []
+    top = setting.head
     for what, value in rows:
-        for i, line in enumerate(lettering.wrapped(value, look.SMALL, room - tab)):
-            cells.append(("" if i else what, line))
+        for i, line in enumerate(lettering.wrapped(value, setting.body, room - tab)):
+            top += 0.0 if not cells else setting.wrap if i else setting.line
+            cells.append((top, "" if i else what, line))
 
     def draw(place: Place) -> list[Item]:
         x, y = place
         items: list[Item] = [heading(place, head)]
-        for i, (what, value) in enumerate(cells):
-            line = y + HEADING + i * LINE
+        for down, what, value in cells:
             if what:
-                items.append(written((x, line), what, soft=True))
-            items.append(written((x + tab, line), value))
+                items.append(written((x, y + down), what, setting.body, soft=True))
+            items.append(written((x + tab, y + down), value, setting.body))
         return items
 
-    return Block(name, HEADING + len(cells) * LINE - (LINE - look.SMALL), draw, need)
+    return Block(name, top + setting.body, draw)
 
 
 @dataclass(frozen=True)
@@ -88,31 +101,26 @@ class KeyRow:
 
 
 def key(
-    name: str, head: str, rows: Sequence[KeyRow], room: float, tab: float, need: int = 0
+    setting: Setting, name: str, head: str, rows: Sequence[KeyRow], room: float, tab: float
 ) -> Block:
     """The key: samples and, from ``tab`` mm on, their words."""
-    step = KEY_LINE
-    cells: list[tuple[KeyRow | None, str]] = []
+    cells: list[tuple[float, KeyRow | None, str]] = []
+    top = setting.head
     for row in rows:
-        for i, line in enumerate(lettering.wrapped(row.words, look.SMALL, room - tab)):
-            cells.append((None if i else row, line))
-
-    tops: list[float] = []
-    y = HEADING
-    for row_or_none, _ in cells:
-        y += 0.0 if not tops else (step if row_or_none else 3.4)
-        tops.append(y)
+        for i, line in enumerate(lettering.wrapped(row.words, setting.body, room - tab)):
+            top += 0.0 if not cells else setting.wrap if i else setting.key
+            cells.append((top, None if i else row, line))
 
     def draw(place: Place) -> list[Item]:
         x, y = place
         items: list[Item] = [heading(place, head)]
-        for (row, words), top in zip(cells, tops, strict=True):
+        for down, row, words in cells:
             if row:
-                items += row.sample((x + tab / 2 - 1.5, y + top + look.SMALL / 2))
-            items.append(written((x + tab, y + top), words))
+                items += row.sample((x + tab / 2 - 1.5, y + down + setting.body / 2))
+            items.append(written((x + tab, y + down), words, setting.body))
         return items
 
-    return Block(name, tops[-1] + look.SMALL, draw, need)
+    return Block(name, top + setting.body, draw)
 
 
 def line_sample(stroke: Stroke, long: float) -> Callable[[Place], list[Item]]:
@@ -132,7 +140,7 @@ def disc_sample(words: str) -> Callable[[Place], list[Item]]:
         x, y = place
         edge = Stroke(look.INK, 0.3)
         number = lettering.lettered(
-            (x, y + look.SMALL / 2), words, look.SMALL, look.INK, anchor="middle", weight="bold"
+            (x, y + look.BODY / 2), words, look.BODY, look.INK, anchor="middle", weight="bold"
         )
         return [Circle(x, y, 2.0, edge, look.PAPER), number]
 

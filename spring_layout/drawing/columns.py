@@ -1,8 +1,7 @@
-"""The margin of a sheet set out in columns, and the sheet divided between it and the picture."""
+"""A sheet divided between the picture and the margin, and the margin set out in columns."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
-from functools import partial
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from spring_layout.drawing import look
@@ -10,17 +9,22 @@ from spring_layout.drawing.blocks import Block
 from spring_layout.drawing.paper import MARGIN, Paper
 from spring_layout.drawing.primitives import Item, Path, Place, polyline
 
-BLOCK_GAP, WIDE_GAP = 3.4, 6.0
-"""mm between two blocks of a column: at least, and where there is room."""
+_WIDE_GAP = 6.5
+"""mm between two blocks of a column where there is room."""
 _PAD = 4.0
 """mm of white inside the border and beside a rule."""
-_WIDTHS = (62.0, 70.0, 78.0)
+_WIDTHS = tuple(58.0 + 4.0 * i for i in range(10))
 """mm, the widths that a column beside the picture may have."""
-_LEAST_WIDTH = 56.0
-"""mm, the least width of a column under the picture."""
-_MOST_BAND = 0.45
-"""The margin under the picture takes at most this share of the sheet's height."""
-Blocks = Callable[[float], list[Block]]
+_LEAST_WIDTH, _MOST_WIDTH = 56.0, 110.0
+"""mm, the widths that a column under the picture may have."""
+_MOST_BAND = 0.5
+"""The margin takes at most this share of the sheet's height or width."""
+_BLANK = 0.3
+"""How much a mm of blank column weighs against a mm of uneven white round the picture."""
+_ANYWHERE, _AFTER_BLOCK = ("note", "caution"), "marks"
+"""Blocks that may also stand after the marks where that makes the columns more even."""
+Size = tuple[float, float]
+Blocks = Callable[[float], Sequence[Block]]
 
 
 @dataclass(frozen=True)
@@ -46,7 +50,7 @@ class Column:
 class Layout:
     """A sheet divided: its border, the room for the picture, the margin's columns and rules.
 
-    ``dropped`` are the names of the blocks that found no room.
+    ``waste``: how unevenly it uses its white, in mm; the less the better.
     """
 
     paper: Paper
@@ -54,130 +58,141 @@ class Layout:
     room: Rect
     columns: tuple[Column, ...]
     rules: tuple[tuple[Place, Place], ...]
-    dropped: tuple[str, ...] = field(default=())
+    waste: float
 
 
-def ways_to_divide(paper: Paper) -> list[Callable[[Blocks], Layout | None]]:
-    """The ways to divide ``paper``, either way up, with the margin at the right or below.
+def layouts(paper: Paper, picture: Size, make: Blocks, gap: float) -> Iterator[Layout]:
+    """The ways to divide ``paper``, either way up, round a picture of that size.
 
-    Each makes the layout for blocks of any width, or None where they find no room that way.
+    The margin stands beside it in one or two columns, or under it in up to four; ``make`` gives
+    its blocks for a width, ``gap`` mm apart at least.
     """
-    ways: list[Callable[[Blocks], Layout | None]] = []
-    for turned in (paper.landscape(), paper.portrait()):
-        ways += [partial(_beside, turned, width) for width in _WIDTHS]
-        most = max(1, int((turned.width - 2 * MARGIN) // (_LEAST_WIDTH + 2 * _PAD)))
-        counts = sorted({most, max(1, most - 1)})
-        ways += [partial(_below, turned, count) for count in counts]
-    return ways
+    for turned in {paper.landscape(), paper.portrait()}:
+        border = Rect(MARGIN, MARGIN, turned.width - 2 * MARGIN, turned.height - 2 * MARGIN)
+        for count in (1, 2):
+            for width in _WIDTHS:
+                yield from _beside(turned, border, picture, make, gap, count, width)
+        for count in (1, 2, 3, 4):
+            yield from _below(turned, border, picture, make, gap, count)
 
 
-def height_of(blocks: Sequence[Block]) -> float:
-    """The height of a column with these blocks, mm."""
-    return sum(block.height for block in blocks) + BLOCK_GAP * max(len(blocks) - 1, 0)
-
-
-def without_least(blocks: list[Block]) -> list[Block] | None:
-    """The blocks without the one least needed; None where all must stay."""
-    most = max(blocks, key=lambda block: block.need)
-    return [block for block in blocks if block is not most] if most.need else None
-
-
-def margin_items(layout: Layout) -> list[Item]:
-    """The border, the rules and the columns."""
+def margin_items(layout: Layout, gap: float) -> list[Item]:
+    """The rules and the columns, blocks ``gap`` mm apart at least."""
     items: list[Item] = [Path(polyline(ends), look.RULE) for ends in layout.rules]
     for column in layout.columns:
-        items += _column_items(column)
+        items += _column_items(column, gap)
     return items
 
 
-def _column_items(column: Column) -> list[Item]:
+def _column_items(column: Column, gap: float) -> list[Item]:
     rect, items = column.rect, list[Item]()
-    spare = rect.height - height_of(column.blocks)
-    gap = min(WIDE_GAP, BLOCK_GAP + spare / max(len(column.blocks) - 1, 1))
-    split = len(column.blocks) - column.footed
-    used = sum(block.height for block in column.blocks) + gap * max(len(column.blocks) - 1, 0)
+    between = max(len(column.blocks) - 1, 1)
+    spare = rect.height - height_of(column.blocks, gap)
+    step = min(_WIDE_GAP, gap + spare / between)
+    used = height_of(column.blocks, step)
     at = rect.y
     for i, block in enumerate(column.blocks):
-        if i == split:
+        if i == len(column.blocks) - column.footed:
             at += rect.height - used
         items += block.draw((rect.x, at))
-        at += block.height + gap
+        at += block.height + step
     return items
 
 
-def _border(paper: Paper) -> Rect:
-    return Rect(MARGIN, MARGIN, paper.width - 2 * MARGIN, paper.height - 2 * MARGIN)
+def height_of(blocks: Sequence[Block], gap: float) -> float:
+    """The height of a column with these blocks, mm."""
+    return sum(block.height for block in blocks) + gap * max(len(blocks) - 1, 0)
 
 
-def _beside(paper: Paper, width: float, make: Blocks) -> Layout | None:
-    border = _border(paper)
-    width = min(width, border.width / 2 - 2 * _PAD)
-    height = border.height - 2 * _PAD
-    blocks = make(width)
-    kept = _kept(blocks, lambda some: height_of(some) <= height)
-    if kept is None:
-        return None
-    rule = border.x + border.width - width - 2 * _PAD
-    rect = Rect(rule + _PAD, border.y + _PAD, width, height)
-    return Layout(
-        paper,
-        border,
-        Rect(border.x, border.y, rule - border.x, border.height),
-        (Column(rect, tuple(kept), footed=2),),
-        (((rule, border.y), (rule, border.y + border.height)),),
-        _dropped(blocks, kept),
+def _beside(
+    paper: Paper,
+    border: Rect,
+    picture: Size,
+    make: Blocks,
+    gap: float,
+    count: int,
+    width: float,
+) -> Iterator[Layout]:
+    """The margin at the right, ``count`` columns ``width`` mm wide, where that has room."""
+    wide, most = count * (width + 2 * _PAD), border.height - 2 * _PAD
+    left = border.width - wide
+    if left < picture[0] or wide > border.width * _MOST_BAND or border.height < picture[1]:
+        return
+    height, parts = split(make(width), count, gap)
+    if height > most:
+        return
+    first = border.x + left
+    rules = [
+        ((x, border.y), (x, border.y + border.height))
+        for x in (first + i * (width + 2 * _PAD) for i in range(len(parts)))
+    ]
+    columns = tuple(
+        Column(
+            Rect(x + _PAD, border.y + _PAD, width, most), part, _footed(part, i == len(parts) - 1)
+        )
+        for i, (part, ((x, _), _)) in enumerate(zip(parts, rules, strict=True))
     )
+    room = Rect(border.x, border.y, left, border.height)
+    yield Layout(paper, border, room, columns, tuple(rules), _waste(room, picture, columns, gap))
 
 
-def _below(paper: Paper, count: int, make: Blocks) -> Layout | None:
-    border = _border(paper)
+def _below(
+    paper: Paper, border: Rect, picture: Size, make: Blocks, gap: float, count: int
+) -> Iterator[Layout]:
+    """The margin under the picture in ``count`` columns, where that has room."""
     width = border.width / count - 2 * _PAD
-    most = border.height * _MOST_BAND - 2 * _PAD
-    blocks = make(width)
-    kept = _kept(blocks, lambda some: _split(some, count)[0] <= most)
-    if kept is None:
-        return None
-    height, parts = _split(kept, count)
-    top = border.y + border.height - height - 2 * _PAD
-    columns, rules = [], [((border.x, top), (border.x + border.width, top))]
-    for i, part in enumerate(parts):
-        left = border.x + i * border.width / count
-        footed = (2 if len(part) > 2 else len(part)) if i == count - 1 else 0
-        columns.append(Column(Rect(left + _PAD, top + _PAD, width, height), part, footed))
-        if i:
-            rules.append(((left, top), (left, border.y + border.height)))
-    return Layout(
-        paper,
-        border,
-        Rect(border.x, border.y, border.width, top - border.y),
-        tuple(columns),
-        tuple(rules),
-        _dropped(blocks, kept),
+    if not _LEAST_WIDTH <= width <= _MOST_WIDTH or border.width < picture[0]:
+        return
+    height, parts = split(make(width), count, gap)
+    left = border.height - height - 2 * _PAD
+    if left < picture[1] or left < border.height * (1 - _MOST_BAND):
+        return
+    top = border.y + left
+    starts = [border.x + i * border.width / len(parts) for i in range(len(parts))]
+    columns = tuple(
+        Column(Rect(x + _PAD, top + _PAD, width, height), part, _footed(part, i == len(parts) - 1))
+        for i, (part, x) in enumerate(zip(parts, starts, strict=True))
     )
+    rules = (
+        ((border.x, top), (border.x + border.width, top)),
+        *(((x, top), (x, border.y + border.height)) for x in starts[1:]),
+    )
+    room = Rect(border.x, border.y, border.width, left)
+    yield Layout(paper, border, room, columns, rules, _waste(room, picture, columns, gap))
 
 
-def _kept(blocks: list[Block], fits: Callable[[list[Block]], bool]) -> list[Block] | None:
-    """The blocks, without the least needed ones until they fit; None where they never do."""
-    kept: list[Block] | None = blocks
-    while kept is not None and not fits(kept):
-        kept = without_least(kept)
-    return kept
+def _footed(blocks: Sequence[Block], is_last: bool) -> int:
+    """How many blocks stand at a column's foot: in the last one the scale bar and the title."""
+    return min(2, len(blocks)) if is_last else 0
 
 
-def _dropped(blocks: Sequence[Block], kept: Sequence[Block]) -> tuple[str, ...]:
-    names = {block.name for block in kept}
-    return tuple(block.name for block in blocks if block.name not in names)
+def _waste(room: Rect, picture: Size, columns: Sequence[Column], gap: float) -> float:
+    across, down = (room.width - picture[0]) / 2, (room.height - picture[1]) / 2
+    blank = sum(column.rect.height - height_of(column.blocks, gap) for column in columns)
+    return abs(across - down) + _BLANK * (across + down + blank / len(columns))
 
 
-def _split(blocks: list[Block], count: int) -> tuple[float, list[tuple[Block, ...]]]:
-    """The blocks in order over ``count`` columns, as low as may be; the height, mm."""
+def split(blocks: Sequence[Block], count: int, gap: float) -> tuple[float, list[tuple[Block, ...]]]:
+    """The blocks over ``count`` columns, as low as may be; the height, mm."""
     best: tuple[float, list[tuple[Block, ...]]] | None = None
-    inner = range(1, len(blocks))
-    for cuts in combinations(inner, min(count, len(blocks)) - 1):
-        edges = [0, *cuts, len(blocks)]
-        parts = [tuple(blocks[a:b]) for a, b in pairwise(edges)]
-        height = max(height_of(part) for part in parts)
-        if best is None or height < best[0] - 1e-9:
-            best = height, parts
+    for order in _orders(blocks):
+        for cuts in combinations(range(1, len(order)), min(count, len(order)) - 1):
+            edges = [0, *cuts, len(order)]
+            parts = [tuple(order[a:b]) for a, b in pairwise(edges)]
+            height = max(height_of(part, gap) for part in parts)
+            if best is None or height < best[0] - 1e-9:
+                best = height, parts
     assert best is not None
     return best
+
+
+def _orders(blocks: Sequence[Block]) -> list[list[Block]]:
+    """The blocks in order, and with one of those moved that may stand elsewhere."""
+    orders = [list(blocks)]
+    for name in _ANYWHERE:
+        loose = [block for block in blocks if block.name == name]
+        rest = [block for block in blocks if block.name != name]
+        after = next((i for i, block in enumerate(rest) if block.name == _AFTER_BLOCK), None)
+        if loose and after is not None:
+            orders.append([*rest[: after + 1], *loose, *rest[after + 1 :]])
+    return orders

@@ -2,6 +2,11 @@
 
 A-sizes: ISO 216. ANSI A to E: ASME Y14.1, of which letter is A and tabloid is B. Legal, 8 1/2 by
 14 in, is a trade size outside that standard.
+
+Scales for mm: the reductions of ISO 5455 (1:2, 1:5, 1:10 and on by tens), the 1:2.5 and 1:4 that it
+lets one put between, and the 7.5 and 12.5 of the three-edged metric scale rule (1:75, 1:125). For
+inches: those of the US architect's scale rule, so many inches to the foot, and of the engineer's,
+by tens and their halves. All from memory.
 """
 
 import math
@@ -9,9 +14,31 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from spring_layout.units import MM_PER_INCH, Units
+
 MARGIN = 10.0
 """mm kept free along each edge; home printers leave 4 to 7 mm blank (printer manuals)."""
-_INCH = 25.4
+_INCH = MM_PER_INCH
+_MM_SCALES = (1, 2, 2.5, 4, 5, 7.5, 10, 12.5, 20, 25, 40, 50, 75)
+INCH_SCALES: dict[float, str] = {
+    1: "full size",
+    2: "6 in to the foot",
+    3: "4 in to the foot",
+    4: "3 in to the foot",
+    5: "",
+    6: "2 in to the foot",
+    8: "1 1/2 in to the foot",
+    10: "",
+    12: "1 in to the foot",
+    16: "3/4 in to the foot",
+    20: "",
+    24: "1/2 in to the foot",
+    32: "3/8 in to the foot",
+    48: "1/4 in to the foot",
+    64: "3/16 in to the foot",
+    96: "1/8 in to the foot",
+}
+"""The 8 of 1:8 and what an architect's scale rule says for it; an engineer's says 1:10 itself."""
 _LEAST_SIDE, _MOST_SIDE = 105.0, 20_000.0
 
 
@@ -100,16 +127,30 @@ def larger_papers(paper: Paper) -> list[Paper]:
     return [PAPERS[name] for name in names if PAPERS[name].width * PAPERS[name].height > area]
 
 
-def scales() -> Iterator[float]:
-    """The scales that people use, as the 5 of 1:5: 1, 2, 2.5, 4, 5, 10, 20, 25, 40, 50, 100 ..."""
-    yield 1
-    decade = 1
+def scales(units: Units = "mm") -> Iterator[float]:
+    """The scales that people use for drawings in ``units``, as the 5 of 1:5, the largest first.
+
+    In mm 1, 2, 2.5, 4, 5, 7.5, 10, 12.5, 20, 25 ..., in inches those of INCH_SCALES.
+    """
+    if units == "in":
+        yield from INCH_SCALES
+    else:
+        yield from _MM_SCALES
+    decade = 100.0
     while True:
-        yield from (2 * decade, 2.5 * decade, 4 * decade, 5 * decade, 10 * decade)
+        yield from (decade * part for part in (1, 2, 2.5, 4, 5))
         decade *= 10
 
 
-def scale_to_fit(size: tuple[float, float], room: tuple[float, float]) -> float:
+def scale_words(scale: float, units: Units) -> str:
+    """The scale as it is written on a sheet: "1 : 5", "1 : 8 (1 1/2 in to the foot)"."""
+    told = INCH_SCALES.get(scale) if units == "in" else None
+    return f"1 : {scale:g} ({told})" if told else f"1 : {scale:g}"
+
+
+def scale_to_fit(
+    size: tuple[float, float], room: tuple[float, float], units: Units = "mm"
+) -> float:
     """The largest usual scale (the 5 of 1:5) at which ``size`` fits into ``room``, both mm."""
     needed = max(size[0] / room[0], size[1] / room[1])
-    return next(scale for scale in scales() if scale >= needed)
+    return next(scale for scale in scales(units) if scale >= needed)

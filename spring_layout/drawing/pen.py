@@ -15,11 +15,11 @@ ones lie on top), and tells a pen what to do:
 * ``text(text)``: one line of words at the place of its baseline, in the shipped font.
 
 Nothing carries over from one call to the next: there is no current colour, place or transform.
-Colours are ``#RRGGBB``. A stroke's dashes are lengths in mm, drawn and left by turns; its ends are
-"butt" or "round", its joins always round. An ``Arc`` is given by its centre, radius, the angle at
-which it starts and the angle that it sweeps, in degrees, growing clockwise on paper since y is
-down; it starts where the pen is. Text is turned about its place, clockwise in degrees, and is
-anchored at its "start", "middle" or "end".
+Colours are ``#RRGGBB``. A stroke's dashes are lengths in mm, drawn and left by turns, begun
+``offset`` mm into their pattern; its ends are "butt" or "round", its joins always round. An ``Arc``
+is given by its centre, radius, the angle at which it starts and the angle that it sweeps, in
+degrees, growing clockwise on paper since y is down; it starts where the pen is. Text is turned
+about its place, clockwise in degrees, and is anchored at its "start", "middle" or "end".
 
 So a pen is seven short methods. ``SvgPen`` writes a file, ``RecordingPen`` below keeps the calls
 for a test, and others paint on a screen or a printer from the same calls.

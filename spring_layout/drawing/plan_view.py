@@ -4,6 +4,7 @@ Each is a group of that name. Springs and ties carry their ids and their particu
 picture can be looked things up in.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,12 +14,10 @@ from spring_layout.deck.model import Coil
 from spring_layout.drawing import lettering, look
 from spring_layout.drawing.labels import Chosen
 from spring_layout.drawing.primitives import (
-    NO_TAG,
     Circle,
     Group,
     Item,
     Path,
-    Place,
     Stroke,
     Tag,
     polyline,
@@ -27,13 +26,14 @@ from spring_layout.drawing.rail_labels import rail_labels
 from spring_layout.drawing.rails import frame_items, rail_shapes
 from spring_layout.drawing.spring_labels import place_spring_labels, tie_pieces
 from spring_layout.drawing.tack_rows import Manner, TackLabels
+from spring_layout.drawing.tie_view import BAR, knot_items, tie_items
 from spring_layout.drawing.view import View
 from spring_layout.drawing.webbing_view import webbing_group
-from spring_layout.planning.parts import Crossing, Line, Parts
+from spring_layout.planning.parts import Line, Parts
 
-_USUAL_PITCH, _FINEST = 14.0, 0.5
-_BAR = 1.9
-"""Length of the bar across a tie's end, mm."""
+_USUAL_PITCH, _FINEST = 20.0, 0.5
+"""mm of paper from spring to spring, from which on ties and knots are drawn as usual; how much
+finer at most where they stand closer."""
 
 
 @dataclass(frozen=True)
@@ -57,8 +57,8 @@ def plan_view(parts: Parts, view: View, labelled: Labelled) -> list[Group]:
         webbing_group(parts.webbing, outline, view),
         Group(tuple(frame_items(deck.frame, outline, view)), Tag(id="frame")),
         Group(tuple(_springs(parts, view)), Tag(id="springs")),
-        Group(tuple(_ties(parts, view)), Tag(id="ties")),
-        Group(tuple(_knots(parts, view)), Tag(id="crossings")),
+        Group(tuple(tie_items(parts, view)), Tag(id="ties")),
+        Group(tuple(knot_items(parts, view)), Tag(id="crossings")),
         Group(tuple(_labels(parts, view, labelled)), Tag(id="labels")),
     ]
 
@@ -68,8 +68,8 @@ def label_springs(parts: Parts, view: View) -> tuple[float, tuple[Chosen | None,
 
     Where more than half find no place, none is written: a few here and there help nobody.
     """
-    for height in (look.NORMAL, look.SMALL):
-        if height > look.SMALL and view.fine < 1:
+    for height in (look.LARGE, look.NORMAL, look.SMALL):
+        if height > look.NORMAL and view.fine < 1:
             continue
         chosen = place_spring_labels(parts, view, height)
         if all(place is not None and place.leader is None for place in chosen):
@@ -114,83 +114,27 @@ def _faint_rings(coil: Coil, x: float, y: float, view: View) -> list[Item]:
     return items
 
 
-def _ties(parts: Parts, view: View) -> list[Item]:
-    """The ties in tying order, so that a later one lies over the earlier ones."""
-    items: list[Item] = []
-    for line in parts.ties.lines:
-        items += _tie(line, parts, view)
-    return items
-
-
-def _tie(line: Line, parts: Parts, view: View) -> list[Item]:
-    stroke = look.RUN_LOOKS[line.run].stroke.times(view.fine)
-    steps = view.polyline(line.path)
-    names = " ".join(parts.labels[name] for name in line.springs)
-    tag = Tag(
-        id=f"line-{line.number}",
-        kind="tie",
-        title=f"Tie {line.number}, {look.RUN_LOOKS[line.run].words}: {names}",
-        data=(("run", line.run),),
-    )
-    return [Path(steps, stroke, tag=tag), *_bars(line, parts, view)]
-
-
-def _bars(line: Line, parts: Parts, view: View) -> list[Item]:
-    """The tack points: a short bar along the rail across each end of the tie."""
-    bars: list[Item] = []
-    for anchor, side, along in zip(line.anchors, line.sides, line.along, strict=True):
-        if anchor is not None and side is not None and along is not None:
-            x, y = view.place(anchor)
-            dx, dy = parts.standing.outline.sides[side].tangent(along) * (_BAR / 2 * view.fine)
-            ends = ((x - float(dx), y - float(dy)), (x + float(dx), y + float(dy)))
-            bars.append(Path(polyline(ends), look.TACK_BAR.times(view.fine), tag=Tag(kind="tack")))
-    return bars
-
-
-def bar_sample(place: Place) -> list[Item]:
-    """A tack point at a tie's end, for the key."""
-    x, y = place
-    tie = Path(polyline(((x - 4, y), (x, y))), look.RUN_LOOKS["front-to-back"].stroke)
-    return [tie, Path(polyline(((x, y - _BAR / 2), (x, y + _BAR / 2))), look.TACK_BAR)]
-
-
-def _knots(parts: Parts, view: View) -> list[Item]:
-    return [_knot(crossing, view) for crossing in parts.ties.crossings]
-
-
-def _knot(crossing: Crossing, view: View) -> Path:
-    lines = " ".join(str(number) for number in crossing.lines)
-    data = (("lines", lines), ("tied-by", str(crossing.tied_by)))
-    tag = Tag(kind="crossing", data=data)
-    return diamond(view.place(crossing.place), crossing.spring is not None, view.fine, tag)
-
-
-def diamond(place: Place, at_spring: bool, fine: float = 1.0, tag: Tag = NO_TAG) -> Path:
-    """A cross knot's diamond: filled at a spring, open between springs."""
-    x, y = place
-    half = look.KNOT_HALF * fine
-    steps = polyline(((x, y - half), (x + half, y), (x, y + half), (x - half, y)), closed=True)
-    fill = look.INK if at_spring else look.PAPER
-    return Path(steps, look.KNOT_EDGE.times(fine), fill, tag)
+def outer_labels(parts: Parts, view: View, tacks: Sequence[TackLabels]) -> list[Item]:
+    """The labels of the tack points, then the rails' names and centre marks clear of them."""
+    taken = [shape for row in tacks for shape in (*row.shapes, *row.leaders)]
+    taken += [_anchor_shape(line, view) for line in parts.ties.lines]
+    taken += shapely.linestrings(tie_pieces(parts, view)).tolist()
+    items = [item for row in tacks for item in row.items]
+    return items + rail_labels(parts, view, taken)
 
 
 def _labels(parts: Parts, view: View, labelled: Labelled) -> list[Item]:
     items: list[Item] = []
-    for tacks in labelled.tacks or ():
-        items += tacks.items
     for name, chosen in zip(parts.standing.ids, labelled.springs, strict=True):
         if chosen:
             items += _spring_label(parts.labels[name], chosen, labelled.height)
-    rows = labelled.tacks or ()
-    taken = [shape for row in rows for shape in (*row.shapes, *row.leaders)]
-    taken += [_anchor_shape(line, view) for line in parts.ties.lines]
-    return items + rail_labels(parts, view, [*taken, *shapely.linestrings(tie_pieces(parts, view))])
+    return items + outer_labels(parts, view, labelled.tacks or ())
 
 
 def _anchor_shape(line: Line, view: View) -> shapely.Geometry:
     """What the bars at a tie's ends cover, on the paper."""
     places = [view.place(anchor) for anchor in line.anchors if anchor]
-    return shapely.MultiPoint(places).buffer(_BAR / 2)
+    return shapely.MultiPoint(places).buffer(BAR / 2)
 
 
 def _spring_label(words: str, chosen: Chosen, height: float) -> list[Item]:

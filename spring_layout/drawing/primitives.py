@@ -32,17 +32,21 @@ NO_TAG = Tag()
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """How a line is drawn: colour, width (mm), dashes drawn and left by turns (mm), line ends."""
+    """How a line is drawn: colour, width (mm), dashes drawn and left by turns (mm), line ends.
+
+    The dashes begin ``offset`` mm into their pattern.
+    """
 
     colour: str
     width: float
     dashes: tuple[float, ...] = ()
     ends: Literal["butt", "round"] = "butt"
+    offset: float = 0.0
 
     def times(self, factor: float) -> "Stroke":
         """The same stroke with width and dashes ``factor`` times as large."""
         dashes = tuple(dash * factor for dash in self.dashes)
-        return Stroke(self.colour, self.width * factor, dashes, self.ends)
+        return Stroke(self.colour, self.width * factor, dashes, self.ends, self.offset * factor)
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +166,18 @@ class Drawing:
         return replace(self, width=self.width * factor, height=self.height * factor, items=items)
 
 
+def moved(item: Item, dx: float, dy: float) -> Item:
+    """The same thing ``dx`` mm further right and ``dy`` mm further down."""
+    match item:
+        case Group():
+            clip = item.clip and _moved_path(item.clip, dx, dy)
+            return replace(item, items=tuple(moved(i, dx, dy) for i in item.items), clip=clip)
+        case Path():
+            return _moved_path(item, dx, dy)
+        case Circle() | Text():
+            return replace(item, x=item.x + dx, y=item.y + dy)
+
+
 def polyline(places: Iterable[Place], closed: bool = False) -> tuple[Step, ...]:
     """The steps of straight lines through ``places`` (mm), back to the first one if ``closed``."""
     (x, y), *rest = places
@@ -203,6 +219,14 @@ def _enlarged_step(step: Step, k: float) -> Step:
         case Arc(x, y, radius, start, sweep):
             return Arc(x * k, y * k, radius * k, start, sweep)
     return step
+
+
+def _moved_path(path: Path, dx: float, dy: float) -> Path:
+    steps = tuple(
+        step if isinstance(step, Close) else replace(step, x=step.x + dx, y=step.y + dy)
+        for step in path.steps
+    )
+    return replace(path, steps=steps)
 
 
 def _enlarged_stroke(stroke: Stroke | None, k: float) -> Stroke | None:

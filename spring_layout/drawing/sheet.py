@@ -1,55 +1,75 @@
 """The tie diagram on one sheet: the largest usual scale that fits, the sheet turned to suit.
 
-The plan view stands in the larger part of the sheet, the margin (key, numbers, cautions, scale,
-title block) beside or under it, whichever lets the deck be larger. Paper larger than A4 is drawn
-smaller and then enlarged as a whole, so that it can be read from farther away, unless that leaves
-something out. No capital or figure is lower than 2 mm.
+The sheet is divided between the picture and its margin (keys, numbers, what to cut, cautions,
+scale, title block) in the way that lets the picture be largest, and of those in the way that uses
+its white most evenly. The picture with its labels stands in the middle of its room, a little above
+it, where the eye takes the middle to be. Paper larger than A4 is drawn smaller and then enlarged
+as a whole, so that it can be read from farther away, unless that leaves something out.
 
-Where a big deck on small paper has no room for everything, the less needed goes first, in this
-order: the discs round the ties' numbers, the tack points' distances, the diagonal ties' numbers,
-the springs' labels that find no place; and beside the picture the deck's note, the key, the
-numbers. The sheet says what was left out and names the paper that would hold it all.
+Where there is not room for everything, the less needed goes first, in this order:
+
+* of the picture: large lettering, the discs round the ties' numbers (the numbers stay), springs'
+  labels that find no place, the tack points' distances, the diagonal ties' numbers, all ties'
+  numbers;
+* of the margin: airy setting, what to cut for each tie (the bench sheet has it as well), then
+  the deck's note, the key to the marks, the numbers, the key to the ties.
+
+What the picture tells is kept before what the margin tells. The sheet says what was left out and
+names the paper that would hold it all.
 """
 
 from bisect import bisect_left
-from collections.abc import Callable
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
 from spring_layout.drawing import look
 from spring_layout.drawing.blocks import Block
-from spring_layout.drawing.columns import Layout, margin_items, ways_to_divide
-from spring_layout.drawing.margin import SheetFacts, margin_blocks
-from spring_layout.drawing.paper import Paper, PaperError, larger_papers, scale_to_fit
-from spring_layout.drawing.plan_view import (
-    Labelled,
-    deck_bounds,
-    fineness,
-    label_springs,
-    plan_view,
+from spring_layout.drawing.columns import Layout, layouts, margin_items
+from spring_layout.drawing.margin import (
+    WITH_CUTS,
+    WITHOUT_CUTS,
+    Contents,
+    SheetFacts,
+    margin_blocks,
 )
-from spring_layout.drawing.primitives import Drawing, Group, Item, Path, Tag, rectangle
-from spring_layout.drawing.spring_labels import place_spring_labels
-from spring_layout.drawing.tack_rows import (
-    FULL_MANNERS,
-    MANNERS,
-    Manner,
-    band_depth,
-    labels_of_sides,
-)
-from spring_layout.drawing.view import View
+from spring_layout.drawing.paper import Paper, PaperError, larger_papers, scales
+from spring_layout.drawing.picture import DISCS, EVERYTHING, LESS, TURNED, Picture, Pictures, Way
+from spring_layout.drawing.primitives import Drawing, Group, Item, Path, Tag, moved, rectangle
+from spring_layout.drawing.tack_rows import Manner
 from spring_layout.plan import Plan
 from spring_layout.planning.parts import Parts
 
-_LEAST_WHITE = 3.0
-"""mm between the plan view with its labels and the border."""
+_LEAST_WHITE = 3.5
+"""mm between the picture with its labels and the border."""
+_ABOVE = 0.47
+"""The share of the white above and below the picture that stands above it."""
+_MOST_SMALLER = 6
+"""So many scales smaller than the largest that the sheet could hold are tried."""
+_LEAVES: tuple[tuple[str, ...], ...] = (
+    (),
+    ("note",),
+    ("note", "marks"),
+    ("note", "marks", "numbers"),
+    ("note", "marks", "numbers", "key"),
+)
+"""What the margin leaves out, step by step."""
+_STEPS: tuple[tuple[tuple[Way, ...], tuple[str, ...], bool], ...] = (
+    (DISCS, (), True),
+    (TURNED, (), True),
+    *((EVERYTHING, without, True) for without in _LEAVES[1:]),
+    *((ways, without, False) for ways in (EVERYTHING, *LESS) for without in _LEAVES),
+)
+"""From everything to the least: ways to label the tack points, what the margin leaves out, whether
+every spring must have its label."""
 _MOST_NAMED = 3
 """At most so many springs are named whose labels are left out; more are counted."""
-_MANNER_WORDS: dict[Manner, list[str]] = {
+_MANNER_WORDS: dict[Manner | None, list[str]] = {
     "discs": [],
     "turned": [],
     "numbers": ["the tack points' distances from the centre marks"],
     "straight": ["the tack points' distances and the diagonal ties' numbers"],
+    None: ["the numbers and distances of the tack points"],
 }
 _BLOCK_WORDS = {
     "note": "the note",
@@ -61,35 +81,31 @@ _BLOCK_WORDS = {
 
 @dataclass(frozen=True)
 class _Set:
-    """A sheet set out but not drawn: how it is divided, the view, the labels.
+    """A sheet set out but not drawn; ``scale`` is the 5 of 1:5 on the finished sheet.
 
-    ``scale`` is the 5 of 1:5 on the finished sheet, which is drawn and then ``enlarged`` times.
+    It is drawn and then ``enlarged`` times.
     """
 
     layout: Layout
+    picture: Picture
+    contents: Contents
     scale: float
     enlarged: float
-    view: View
-    labelled: Labelled
 
     def left_out(self, parts: Parts) -> list[str]:
         """What found no room, in words."""
-        words = []
-        if self.labelled.tacks is None:
-            words.append("the numbers and distances of the tack points")
-        else:
-            words += _MANNER_WORDS[self.labelled.manner]
-        words += _missing_words(parts, self.labelled)
-        return words + [_BLOCK_WORDS[name] for name in self.layout.dropped]
+        words = [*_MANNER_WORDS[self.picture.manner], *_missing_words(parts, self.picture)]
+        return words + [_BLOCK_WORDS[name] for name in self.contents.without]
 
 
-def _missing_words(parts: Parts, labelled: Labelled) -> list[str]:
+def _missing_words(parts: Parts, picture: Picture) -> list[str]:
     """Which springs' labels found no place, in words."""
-    places = zip(parts.standing.ids, labelled.springs, strict=True)
+    springs = picture.labelled.springs
+    places = zip(parts.standing.ids, springs, strict=True)
     missing = [parts.labels[name] for name, place in places if place is None]
     if not missing:
         return []
-    if len(missing) == len(labelled.springs):
+    if len(missing) == len(springs):
         return ["the springs' labels"]
     if len(missing) > _MOST_NAMED:
         return [f"{len(missing)} springs' labels"]
@@ -101,123 +117,142 @@ def tie_diagram(plan: Plan, paper: Paper) -> Drawing:
 
     Raises PaperError, with a sentence, where the paper is too small for any of it.
     """
-    sheet = _set_out(plan, paper, paper.lettering)
+    sheet = _set_out(_Sheets(plan, paper, paper.lettering))
+    sheets = _Sheets(plan, paper, 1.0)
     if sheet.left_out(plan.parts) and paper.lettering > 1:
-        sheet = _set_out(plan, paper, 1.0)
+        sheet = _set_out(sheets)
+    told = ""
     if sheet.left_out(plan.parts):
-        sheet = _with_left_out(plan, paper, sheet)
-    return _drawn(plan, paper, sheet)
+        sheet, told = _with_left_out(sheets, sheet)
+    return _drawn(plan, paper, sheet, told)
 
 
-def _with_left_out(plan: Plan, paper: Paper, sheet: _Set) -> _Set:
-    """The same sheet with words that tell what it leaves out.
+def _with_left_out(sheets: "_Sheets", sheet: _Set) -> tuple[_Set, str]:
+    """The sheet with words that tell what it leaves out, and the words.
 
     The words take room themselves, so that something more may have to go.
     """
-    advice = _larger_paper(plan, paper)
-    told: list[str] = []
-    while sheet.left_out(plan.parts) != told:
-        told = sheet.left_out(plan.parts)
-        words = f"For want of room: {', '.join(told)}. {advice}"
-        sheet = _set_out(plan, paper, sheet.enlarged, words, sheet)
-    return sheet
+    advice = _larger_paper(sheets)
+    words, left_out = "", list[str]()
+    while sheet.left_out(sheets.plan.parts) != left_out:
+        left_out = sheet.left_out(sheets.plan.parts)
+        words = f"For want of room: {', '.join(left_out)}. {advice}"
+        sheet = _set_out(sheets.telling(words))
+    return sheet, words
 
 
-def _set_out(
-    plan: Plan, paper: Paper, enlarged: float, left_out: str = "", before: _Set | None = None
-) -> _Set:
-    """The sheet in the fullest manner of labels that it has room for.
+class _Sheets:
+    """The ways to set out one plan's diagram on one paper, drawn so much smaller at first.
 
-    ``before`` is the sheet as set out without the words on what is left out: where those do not
-    move the view, its labels stay.
+    ``told``: what the margin says is left out.
     """
-    for manner in MANNERS:
-        layout, scale, view = _best_division(plan, paper, enlarged, manner, left_out)
-        tacks = labels_of_sides(plan.parts, view, manner, layout.room)
-        if tacks is not None:
-            break
-    if before and view == before.view and manner == before.labelled.manner:
-        return replace(before, layout=layout)
-    height, springs = label_springs(plan.parts, view)
-    placed = None if tacks is None else tuple(tacks)
-    return _Set(layout, scale, enlarged, view, Labelled(height, springs, manner, placed))
+
+    def __init__(
+        self,
+        plan: Plan,
+        paper: Paper,
+        enlarged: float,
+        told: str = "",
+        pictures: Pictures | None = None,
+    ) -> None:
+        self.plan, self.paper, self.enlarged, self.told = plan, paper, enlarged, told
+        self.drawn = Paper(paper.name, paper.width / enlarged, paper.height / enlarged)
+        self.pictures = pictures or Pictures(plan.parts)
+        self.blocks = cache(self._blocks)
+
+    def telling(self, words: str) -> "_Sheets":
+        """The same with other words on what is left out."""
+        return _Sheets(self.plan, self.paper, self.enlarged, words, self.pictures)
+
+    def on(self, paper: Paper) -> "_Sheets":
+        """The same on another paper."""
+        return _Sheets(self.plan, paper, self.enlarged, self.told, self.pictures)
+
+    def _blocks(self, contents: Contents, room: float) -> list[Block]:
+        # how high the blocks are does not hang on the scale that they tell
+        facts = SheetFacts(1, 1, self.paper.name, self.told)
+        return margin_blocks(self.plan, facts, contents, room)
+
+    def scales(self) -> Iterator[float]:
+        """The usual scales at which the deck itself fits the sheet, largest first."""
+        x0, y0, x1, y1 = self.pictures.deck_bounds
+        across, down = sorted(((x1 - x0) / self.enlarged, (y1 - y0) / self.enlarged))
+        short, long = sorted((self.drawn.width, self.drawn.height))
+        found = 0
+        for scale in scales(self.plan.deck.units):
+            if across / scale <= short and down / scale <= long:
+                found += 1
+                yield scale
+            if found > _MOST_SMALLER:
+                return
+
+    def best(
+        self, ways: tuple[Way, ...], without: tuple[str, ...], every_spring: bool
+    ) -> _Set | None:
+        """The largest and then the best laid out sheet that leaves out only that.
+
+        With ``every_spring`` only one that labels all springs.
+        """
+        for scale in self.scales():
+            for choice in (WITH_CUTS, WITHOUT_CUTS):
+                contents = [replace(full, without=without) for full in choice]
+                pictures = (self.pictures.at(scale * self.enlarged, way) for way in ways)
+                tries = (self._laid_out(p, scale, contents) for p in pictures if p)
+                found = next(filter(None, tries), None)
+                if found:
+                    # a smaller scale has no more room for the springs' labels
+                    return None if every_spring and found.picture.misses_springs else found
+        return None
+
+    def _laid_out(self, picture: Picture, scale: float, choice: Sequence[Contents]) -> _Set | None:
+        """The sheet with the first of those contents that finds room, white used most evenly."""
+        x0, y0, x1, y1 = picture.bounds
+        size = x1 - x0 + 2 * _LEAST_WHITE, y1 - y0 + 2 * _LEAST_WHITE
+        for contents in choice:
+
+            def make(room: float, contents: Contents = contents) -> list[Block]:
+                return self.blocks(contents, room)
+
+            ways = list(layouts(self.drawn, size, make, contents.setting.gap))
+            if ways:
+                layout = min(ways, key=lambda way: round(way.waste, 6))
+                return _Set(layout, picture, contents, scale, self.enlarged)
+        return None
 
 
-def _best_division(
-    plan: Plan, paper: Paper, enlarged: float, manner: Manner, left_out: str
-) -> tuple[Layout, float, View]:
-    """The division with the least left out, then the largest scale, then the most white."""
-    drawn = Paper(paper.name, paper.width / enlarged, paper.height / enlarged)
-    x0, y0, x1, y1 = deck_bounds(plan.parts)
-    band = band_depth(plan.parts, manner) + _LEAST_WHITE
-
-    def blocks_for(scale: float) -> Callable[[float], list[Block]]:
-        facts = SheetFacts(scale, scale * enlarged, paper.name, left_out)
-        return cache(lambda room: margin_blocks(plan, facts, room))
-
-    ranks = []
-    ways, blocks = ways_to_divide(drawn), blocks_for(1)
-    for index, way in enumerate(ways):
-        layout = way(blocks)
-        if layout is None:
-            continue
-        room = layout.room.width - 2 * band, layout.room.height - 2 * band
-        if min(room) <= 0:
-            continue
-        scale = scale_to_fit(((x1 - x0) / enlarged, (y1 - y0) / enlarged), room)
-        size = (x1 - x0) / enlarged / scale, (y1 - y0) / enlarged / scale
-        white = min(room[0] - size[0], room[1] - size[1])
-        ranks.append((len(layout.dropped), scale, -white, index))
-    if not ranks:
-        raise PaperError(f"{paper.name} is too small for a tie diagram; use A5 paper or larger")
-    _, scale, _, index = min(ranks)
-    layout = ways[index](blocks_for(scale))
-    assert layout is not None
-    view = _view(layout, scale * enlarged, (x0, y0, x1, y1))
-    return layout, scale, replace(view, fine=fineness(plan.parts, scale * enlarged))
+def _set_out(sheets: _Sheets) -> _Set:
+    """The sheet with the least left out, in the order stated above."""
+    for ways, without, every_spring in _STEPS:
+        sheet = sheets.best(ways, without, every_spring)
+        if sheet:
+            return sheet
+    raise PaperError(f"{sheets.paper.name} is too small for a tie diagram; use A5 paper or larger")
 
 
-def _view(layout: Layout, scale: float, bounds: tuple[float, float, float, float]) -> View:
-    """The view that sets the deck in the middle of its room."""
-    x0, y0, x1, y1 = bounds
-    room = layout.room
-    x = room.x + room.width / 2 - (x0 + x1) / 2 / scale
-    y = room.y + room.height / 2 - (y0 + y1) / 2 / scale
-    return View(scale, x, y)
-
-
-def _larger_paper(plan: Plan, paper: Paper) -> str:
+def _larger_paper(sheets: _Sheets) -> str:
     """The next larger paper that would hold everything, as a sentence."""
-    papers = larger_papers(paper)
-    index = bisect_left(papers, True, key=lambda larger: _holds_everything(plan, larger))
+    papers = larger_papers(sheets.paper)
+    index = bisect_left(papers, True, key=lambda larger: _holds_everything(sheets.on(larger)))
     if index < len(papers):
         return f"{papers[index].name} paper holds everything."
-    largest = papers[-1] if papers else paper
+    largest = papers[-1] if papers else sheets.paper
     return f"No sheet up to {largest.name} holds everything."
 
 
-def _holds_everything(plan: Plan, paper: Paper) -> bool:
-    """Whether nothing is left out on ``paper`` in the least lettering."""
-    for manner in FULL_MANNERS:
-        layout, _, view = _best_division(plan, paper, 1.0, manner, "")
-        if (
-            not layout.dropped
-            and labels_of_sides(plan.parts, view, manner, layout.room) is not None
-        ):
-            return None not in place_spring_labels(plan.parts, view, look.SMALL)
-    return False
+def _holds_everything(sheets: _Sheets) -> bool:
+    """Whether nothing is left out in the least lettering."""
+    return any(sheets.best(ways, (), every_spring=True) for ways in (DISCS, TURNED))
 
 
-def _drawn(plan: Plan, paper: Paper, sheet: _Set) -> Drawing:
-    layout = sheet.layout
-    border = layout.border
+def _drawn(plan: Plan, paper: Paper, sheet: _Set, told: str) -> Drawing:
+    layout, border = sheet.layout, sheet.layout.border
     name = plan.deck.name.strip() or "Seat deck"
     ground = Path(rectangle(0, 0, layout.paper.width, layout.paper.height), fill=look.PAPER)
     edge = Path(rectangle(border.x, border.y, border.width, border.height), look.SHEET_EDGE)
     items: tuple[Item, ...] = (
         ground,
-        *plan_view(plan.parts, sheet.view, sheet.labelled),
-        Group((edge, *margin_items(layout)), Tag(id="margin")),
+        *_centred(sheet),
+        Group((edge, *_margin(plan, paper, sheet, told)), Tag(id="margin")),
     )
     drawing = Drawing(
         layout.paper.width,
@@ -228,6 +263,27 @@ def _drawn(plan: Plan, paper: Paper, sheet: _Set) -> Drawing:
         (("scale", f"{sheet.scale:g}"),),
     )
     return drawing if sheet.enlarged == 1 else drawing.enlarged(sheet.enlarged)
+
+
+def _centred(sheet: _Set) -> list[Item]:
+    """The picture in its room: in the middle across, a little above the middle down."""
+    x0, y0, x1, y1 = sheet.picture.bounds
+    room = sheet.layout.room
+    right = room.x + (room.width - (x1 - x0)) / 2 - x0
+    down = room.y + (room.height - (y1 - y0)) * _ABOVE - y0
+    return [moved(item, right, down) for item in sheet.picture.groups]
+
+
+def _margin(plan: Plan, paper: Paper, sheet: _Set, told: str) -> list[Item]:
+    """The margin again with the scale that was found, in the same columns."""
+    facts = SheetFacts(sheet.scale, sheet.scale * sheet.enlarged, paper.name, told)
+    columns = []
+    for column in sheet.layout.columns:
+        blocks = margin_blocks(plan, facts, sheet.contents, column.rect.width)
+        named = {block.name: block for block in blocks}
+        columns.append(replace(column, blocks=tuple(named[b.name] for b in column.blocks)))
+    layout = replace(sheet.layout, columns=tuple(columns))
+    return margin_items(layout, sheet.contents.setting.gap)
 
 
 def _description(plan: Plan, sheet: _Set, paper: Paper) -> str:

@@ -1,7 +1,8 @@
 """The springs' labels: inside the ring between the ties where there is room, else beside it,
 else away from it, still in the opening, with a leader.
 
-Costs of a place, in no unit: 0 inside the ring, 4 and the distance in mm beside it, 8 and the
+Costs of a place, in no unit: 0 inside the ring (8 where most springs have no room there, so that
+the labels of a deck stand alike), 4 and the distance in mm beside it, 8 and the
 distance with a leader; up to 6 where another spring's ring is nearly as near; and up to 10 by how
 far it is turned from the direction that most springs can use, so that the labels of a deck stand
 alike. A label never touches a tie, a ring, a knot, the inside edge or another label, and stands
@@ -28,6 +29,8 @@ _APART = 0.6
 _BESIDE = 4.0
 _AWAY = 8.0
 _UNALIKE = 10.0
+_MOST_INSIDE = 0.6
+"""Labels go inside the rings where more than this share of them can."""
 _DOUBT, _DOUBT_REACH = 6.0, 2.5
 """The cost of standing as near to another ring as to its own, falling to 0 over so many mm."""
 _SHORT = (0.8, 1.6)
@@ -45,7 +48,7 @@ def place_spring_labels(parts: Parts, view: View, height: float) -> list[Chosen 
     near = _near_ways(parts, view, sizes)
     near = near.only(_in_opening(parts, view, near))
     near = _dearer_near_others(parts, view, near.only(clear_of(obstacles, near.boxes())))
-    near = _alike(near)
+    near = _alike(_inside_or_beside(near))
     chosen = choose(near, len(sizes), _APART)
     for lengths in (_SHORT, _LONG):
         missing = [i for i, place in enumerate(chosen) if place is None]
@@ -67,6 +70,15 @@ def _alike(ways: Ways) -> Ways:
     away = np.abs(direction - int(np.argmax(smooth))) if len(direction) else direction
     turn = np.minimum(away, _DIRECTIONS - away) / (_DIRECTIONS / 2)
     return replace(ways, cost=ways.cost + _UNALIKE * turn)
+
+
+def _inside_or_beside(ways: Ways) -> Ways:
+    """The same candidates, those inside the rings dear where most springs have none of them."""
+    inside = ways.slot % 2 == 0
+    can = len(np.unique(ways.label[inside]))
+    if can > _MOST_INSIDE * len(ways.sizes):
+        return ways
+    return replace(ways, cost=np.where(inside, _AWAY, ways.cost))
 
 
 def _dearer_near_others(parts: Parts, view: View, ways: Ways) -> Ways:

@@ -167,6 +167,8 @@ def _paint(fill: str | None, stroke: Stroke | None) -> dict[str, str]:
         attributes |= {"stroke": stroke.colour, "stroke-width": number(stroke.width)}
         if stroke.dashes:
             attributes["stroke-dasharray"] = " ".join(number(dash) for dash in stroke.dashes)
+        if stroke.offset:
+            attributes["stroke-dashoffset"] = number(stroke.offset)
         if stroke.ends != "butt":
             attributes["stroke-linecap"] = stroke.ends
     return attributes

@@ -6,7 +6,7 @@ the row gets closer in steps (``MANNERS``).
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -21,6 +21,7 @@ from spring_layout.drawing.primitives import (
     Item,
     Path,
     Place,
+    Stroke,
     Tag,
     Text,
     Weight,
@@ -47,16 +48,37 @@ _LEAVE = 0.8
 """mm from the rail's outer edge to where a leader may kink."""
 _KINK = 2.2
 """mm over which it kinks."""
-_AFTER, _AFTER_NUMBER = 0.7, 1.7
+_AFTER, _AFTER_NUMBER = 1.0, 1.7
 """mm between a disc and the distance; between a bare number and the distance."""
 _LIFTS = tuple(4.0 * i for i in range(20))
 """mm by which a row of labels is lifted out of the way of others, tried in turn."""
 _APART = 0.9
 """mm between neighbours in a row."""
 _NEARLY = math.sin(math.radians(13.0))
-_FLIP_FROM, _FLIP_TO = 70.0, 250.0
-"""Degrees of the way out between which words read toward the rail, so as not to stand on their
-head."""
+_FLIP_FROM, _FLIP_TO = 60.0, 240.0
+"""Degrees of the way out between which words read toward the rail, so that they are read from the
+bottom or the right edge of the sheet, as on any technical drawing."""
+_STEEPEST = -105.0
+"""Degrees: words that read upward lean back no further than this; where the way out does, they
+turn out of it by up to 15 degrees."""
+
+
+@dataclass(frozen=True)
+class TackLettering:
+    """How high the ties' numbers and the distances are lettered, mm.
+
+    A label may stand at most ``aside`` mm along the rail from where it belongs.
+    """
+
+    number: float
+    distance: float
+    aside: float
+
+
+ROOMY = TackLettering(3.0, 2.5, 3.0)
+USUAL = TackLettering(2.5, 2.2, 4.5)
+LEAST = TackLettering(2.2, 2.0, math.inf)
+"""The numbers' figures are never lower than 2.2 mm: they are read at arm's length."""
 
 
 @dataclass(frozen=True)
@@ -68,37 +90,36 @@ class TackLabels:
     leaders: tuple[shapely.LineString, ...]
 
 
-def band_depth(parts: Parts, manner: Manner) -> float:
+def band_depth(parts: Parts, manner: Manner, lettering: TackLettering = LEAST) -> float:
     """How far the labels reach outward from the rails' outer edges at most, mm on paper."""
-    longest = max(
-        (_label_length(t, parts, manner) for row in tacks_of(parts).values() for t in row),
-        default=0.0,
-    )
+    tacks = [tack for row in tacks_of(parts).values() for tack in row]
+    longest = max((_label_length(t, parts, manner, lettering) for t in tacks), default=0.0)
     rows = 2 if manner in _TWO_ROWS else 1
     return _LEAVE + _KINK + rows * (longest + _AFTER)
 
 
-def _label_length(tack: Tack, parts: Parts, manner: Manner) -> float:
+def _label_length(tack: Tack, parts: Parts, manner: Manner, size: TackLettering) -> float:
     if manner in _TWO_ROWS:
-        return _number_width(tack)
-    distance = lettering.width(distance_words(tack, parts), look.SMALL)
+        return _number_width(tack, size)
+    distance = lettering.width(distance_words(tack, parts), size.distance)
     if manner == "discs":
-        return _disc_size(tack) + _AFTER + distance
-    return _number_width(tack) + _AFTER_NUMBER + distance
+        return _disc_size(tack, size) + _AFTER + distance
+    return _number_width(tack, size) + _AFTER_NUMBER + distance
 
 
-def _number_width(tack: Tack) -> float:
-    return lettering.width(str(tack.line.number), look.SMALL, "bold")
+def _number_width(tack: Tack, size: TackLettering) -> float:
+    return lettering.width(str(tack.line.number), size.number, "bold")
 
 
-def _disc_size(tack: Tack) -> float:
+def _disc_size(tack: Tack, size: TackLettering) -> float:
     """The diameter of the disc that holds the tie's number, mm."""
-    return max(4.0, _number_width(tack) + 1.5)
+    wide = _number_width(tack, size)
+    return max(2.0 * size.number, math.hypot(wide, size.number) + 0.9)
 
 
-def _size_along(tack: Tack, manner: Manner) -> float:
+def _size_along(tack: Tack, manner: Manner, size: TackLettering) -> float:
     """How much of the rail's length the label takes, mm on paper."""
-    return _disc_size(tack) if manner == "discs" else look.SMALL + 0.3
+    return _disc_size(tack, size) if manner == "discs" else size.number + 0.3
 
 
 class Row:
@@ -111,9 +132,10 @@ class Row:
         side: int,
         tacks: Sequence[Tack],
         manner: Manner,
+        size: TackLettering,
         lifted: float = 0.0,
     ) -> None:
-        self.parts, self.view, self.manner = parts, view, manner
+        self.parts, self.view, self.manner, self.size = parts, view, manner, size
         self.tacks = tacks
         self.curve: SideCurve = parts.standing.outline.sides[side]
         self.width = parts.deck.frame.width_of(side)
@@ -143,10 +165,15 @@ class Row:
     def _places(self) -> list[float] | None:
         """Where the labels stand along the row, from its middle, mm on paper."""
         wished = [tack.distance * self.stretch for tack in self.tacks]
-        sizes = [_size_along(tack, self.manner) for tack in self.tacks]
+        sizes = [_size_along(tack, self.manner, self.size) for tack in self.tacks]
         if self.manner in _TWO_ROWS:
             sizes = [size * 0.6 for size in sizes]
-        return spread_between(wished, sizes, _APART, *self.ends)
+        places = spread_between(wished, sizes, _APART, *self.ends)
+        if places is None or any(
+            abs(place - wish) > self.size.aside for place, wish in zip(places, wished, strict=True)
+        ):
+            return None
+        return places
 
     def _ways(self, places: Array) -> tuple[Array, list[list[Place]]]:
         """Where each label starts, (n, 2), and its leader from the tack point over the rail."""
@@ -155,7 +182,8 @@ class Row:
         kinked = self._at(places, self.start)
         starts = kinked
         if self.manner in _TWO_ROWS:
-            further = max((_number_width(tack) for tack in self.tacks), default=0.0) + _AFTER
+            further = max((_number_width(tack, self.size) for tack in self.tacks), default=0.0)
+            further += _AFTER
             second = np.arange(len(places)) % 2 == 1
             starts = np.where(second[:, None], self._at(places, self.start + further), kinked)
         anchors = self.view.places(np.array([t.anchor for t in self.tacks]).reshape(-1, 2))
@@ -169,17 +197,17 @@ class Row:
 
     def _words(self, tack: Tack, start: Array, way: Array) -> list[Item]:
         """The number, in a disc or not, and the distance, from ``start`` outward."""
-        number = str(tack.line.number)
+        number, size = str(tack.line.number), self.size
         if self.manner == "discs":
-            size = _disc_size(tack)
-            words = _disc(tack, start + way * size / 2, size / 2)
-            reach = size + _AFTER
+            wide = _disc_size(tack, size)
+            words = _disc(tack, start + way * wide / 2, wide / 2, size.number)
+            reach = wide + _AFTER
         else:
-            words = [_square_text(start, way, number, "bold")]
-            reach = _number_width(tack) + _AFTER_NUMBER
+            words = [_square_text(start, way, number, size.number, "bold")]
+            reach = _number_width(tack, size) + _AFTER_NUMBER
         if self.manner not in _TWO_ROWS:
             distance = distance_words(tack, self.parts)
-            words.append(_square_text(start + way * reach, way, distance, "regular"))
+            words.append(_square_text(start + way * reach, way, distance, size.distance, "regular"))
         return words
 
 
@@ -218,14 +246,13 @@ def _squared(ways: Array) -> Array:
     return ways
 
 
-def _disc(tack: Tack, centre: Array, radius: float) -> list[Item]:
+def _disc(tack: Tack, centre: Array, radius: float, height: float) -> list[Item]:
     x, y = _place(centre)
-    stroke = look.RUN_LOOKS[tack.line.run].stroke
-    edge = type(stroke)(stroke.colour, 0.3)
+    edge = Stroke(look.RUN_LOOKS[tack.line.run].stroke.colour, 0.35)
     number = lettering.lettered(
-        (x, y + look.SMALL / 2),
+        (x, y + height / 2),
         str(tack.line.number),
-        look.SMALL,
+        height,
         look.INK,
         anchor="middle",
         weight="bold",
@@ -234,22 +261,22 @@ def _disc(tack: Tack, centre: Array, radius: float) -> list[Item]:
     return [Circle(x, y, radius, edge, look.PAPER), number]
 
 
-def _square_text(place: Array, way: Array, words: str, weight: Weight) -> Text:
+def _square_text(place: Array, way: Array, words: str, height: float, weight: Weight) -> Text:
     """Words square to the rail from ``place`` outward, turned so that they can be read."""
-    angle = math.degrees(math.atan2(way[1], way[0]))
-    flipped = _FLIP_FROM <= angle % 360 < _FLIP_TO
-    turned = round((angle + 180 if flipped else angle) + 180, 6) % 360 - 180
+    angle = math.degrees(math.atan2(way[1], way[0])) % 360
+    flipped = _FLIP_FROM < angle <= _FLIP_TO
+    turned = max(_STEEPEST, angle - (180 if flipped else 360 if angle > _FLIP_TO else 0))
     radians = math.radians(turned)
     down = np.array([-math.sin(radians), math.cos(radians)])
     kind = "tie-number" if weight == "bold" else "distance"
     return lettering.lettered(
-        _place(place + down * look.SMALL / 2),
+        _place(place + down * height / 2),
         words,
-        look.SMALL,
+        height,
         look.INK,
         anchor="end" if flipped else "start",
         weight=weight,
-        turned=turned,
+        turned=round(turned, 6) + 0.0,
         tag=Tag(kind=kind),
     )
 
@@ -273,24 +300,29 @@ def _mm(value: float) -> str:
 
 
 def labels_of_sides(
-    parts: Parts, view: View, manner: Manner, room: Rect
+    parts: Parts,
+    view: View,
+    manner: Manner,
+    room: Rect | None = None,
+    size: TackLettering = LEAST,
 ) -> list[TackLabels] | None:
     """The labels of every side in one manner, or None where some rail has no room for them.
 
     A row that would fall upon a rail or another row is lifted further out, but stays in ``room``
-    (mm on paper).
+    (mm on paper) where one is given.
     """
     placed: list[TackLabels] = []
-    taken = _ground(parts, view)
-    sheet = shapely.box(room.x, room.y, room.x + room.width, room.y + room.height)
+    ground = shapely.union_all(_ground(parts, view))
+    shapely.prepare(ground)
+    sheet = shapely.box(room.x, room.y, room.x + room.width, room.y + room.height) if room else None
     for side, tacks in sorted(tacks_of(parts).items()):
         if manner == "straight":
             tacks = [tack for tack in tacks if tack.line.run not in _DIAGONAL]
-        labels = _free_row(parts, view, side, tacks, manner, taken, sheet)
+        rows = (Row(parts, view, side, tacks, manner, size, lifted) for lifted in _LIFTS)
+        labels = _free_row(rows, ground, placed, sheet)
         if labels is None:
             return None
         placed.append(labels)
-        taken.extend(labels.shapes)
     return placed
 
 
@@ -302,21 +334,28 @@ def _ground(parts: Parts, view: View) -> list[shapely.Polygon]:
 
 
 def _free_row(
-    parts: Parts,
-    view: View,
-    side: int,
-    tacks: Sequence[Tack],
-    manner: Manner,
-    taken: list[shapely.Polygon],
-    sheet: shapely.Polygon,
+    rows: Iterable[Row],
+    ground: shapely.Geometry,
+    placed: Sequence[TackLabels],
+    sheet: shapely.Polygon | None,
 ) -> TackLabels | None:
-    """The row of one side, lifted as little as may be; None where it has no room."""
-    tree = shapely.STRtree(taken)
-    for lifted in _LIFTS:
-        labels = Row(parts, view, side, tacks, manner, lifted).labels()
-        if labels is None or not sheet.covers(shapely.MultiPolygon(labels.shapes)):
+    """The first row of one side's that is free; None where it has no room.
+
+    Its labels touch neither the ground nor another row, nor do its leaders.
+    """
+    others = shapely.STRtree([s for row in placed for s in (*row.shapes, *row.leaders)])
+    for row in rows:
+        labels = row.labels()
+        if labels is None or not _lies_in(sheet, labels):
             return None
-        shapes = np.array(labels.shapes, dtype=object)
-        if not len(tree.query(shapes, predicate="intersects")[0]):
+        both = [*labels.shapes, *labels.leaders]
+        if not (
+            shapely.intersects(ground, np.array(labels.shapes)).any()
+            or len(others.query(both, predicate="intersects")[0])
+        ):
             return labels
     return None
+
+
+def _lies_in(sheet: shapely.Polygon | None, labels: TackLabels) -> bool:
+    return sheet is None or sheet.covers(shapely.MultiPolygon(labels.shapes))

@@ -5,6 +5,7 @@ from collections import Counter
 
 import numpy as np
 
+from spring_layout.checks.tie_words import coil_named
 from spring_layout.deck.model import Coil, Deck, Run
 from spring_layout.drawing.look import RUN_LOOKS
 from spring_layout.planning.parts import Array, Parts
@@ -36,8 +37,26 @@ def number_rows(parts: Parts) -> list[tuple[str, str]]:
         pieces = "1 piece" if parts.twine.pieces == 1 else f"{parts.twine.pieces} pieces"
         rows.append(("Spring twine", f"{pieces}, about {total} in all"))
         rows.append(("Hitch", HITCHES[deck.twine.hitch]))
+        rows += _outer_hitches(parts)
         rows.append(("Tying order", ORDERS[deck.tying.order]))
     return rows
+
+
+def _outer_hitches(parts: Parts) -> list[tuple[str, str]]:
+    """The coil that the outer hitches of the straight ties sit on, where that is one answer."""
+    straight = [
+        hitches
+        for line, hitches in zip(parts.ties.lines, parts.hitches.lines, strict=False)
+        if line.run in ("front-to-back", "side-to-side")
+    ]
+    if not straight:
+        return []
+    coils = {hitch.ring for one in straight for hitch in (one.along[0], one.along[-1])}
+    if len(coils) > 1:
+        return [("Outer hitches", "not all on one coil: see the bench sheet")]
+    returned = any(hitch for one in straight for hitch in one.returns)
+    then = "; return ties to the top" if returned else ""
+    return [("Outer hitches", coil_named(coils.pop()) + then)]
 
 
 def spring_words(deck: Deck) -> list[str]:

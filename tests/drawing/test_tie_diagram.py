@@ -13,7 +13,14 @@ from hypothesis import strategies as st
 from spring_layout.deck.files import read_deck
 from spring_layout.drawing import look
 from spring_layout.drawing.lettering import LEAST_HEIGHT, font_size
-from spring_layout.drawing.paper import MARGIN, PAPERS, Paper, PaperError, paper_named
+from spring_layout.drawing.paper import (
+    MARGIN,
+    PAPERS,
+    Paper,
+    PaperError,
+    paper_named,
+    scale_words,
+)
 from spring_layout.drawing.primitives import Path
 from spring_layout.drawing.sheet import tie_diagram
 from spring_layout.drawing.svg import svg_bytes
@@ -168,7 +175,8 @@ class TestScale:
     def test_the_scale_is_written_in_figures(self, plans):
         for plan in plans.values():
             drawing = tie_diagram(plan, PAPERS["a4"])
-            assert f"1 : {dict(drawing.data)['scale']}" in words_of(drawing)
+            scale = float(dict(drawing.data)["scale"])
+            assert scale_words(scale, plan.deck.units) in words_of(drawing)
 
 
 def is_bar_step(path):

@@ -107,7 +107,7 @@ def test_ends_at_rails_of_different_heights_are_told_one_by_one():
     deck = metric(frame=replace(grid_deck().frame, sides=sides))
     deck = replace(deck, twine=replace(deck.twine, return_tie=False))
     text = " ".join(plan_to_text(make_plan(deck)).split())
-    assert "on the third coil down of C2 and the coil 4 from the top of A2." in text
+    assert "on the third coil down of C2 and the fourth coil down of A2." in text
 
 
 def test_the_json_carries_hitches_strips_stitches_and_materials():

@@ -1,0 +1,106 @@
+"""The plan view with all its labels, at a scale, before it has a place on the sheet."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import shapely
+
+from spring_layout.drawing import lettering
+from spring_layout.drawing.plan_view import (
+    Labelled,
+    deck_bounds,
+    fineness,
+    label_springs,
+    outer_labels,
+    plan_view,
+)
+from spring_layout.drawing.primitives import Group, Text
+from spring_layout.drawing.tack_rows import (
+    LEAST,
+    ROOMY,
+    USUAL,
+    Manner,
+    TackLabels,
+    TackLettering,
+    labels_of_sides,
+)
+from spring_layout.drawing.view import View
+from spring_layout.planning.parts import Parts
+
+Bounds = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class Way:
+    """A way to label the tack points: in which manner (None: not at all), how high."""
+
+    manner: Manner | None
+    size: TackLettering
+
+
+DISCS = (Way("discs", ROOMY), Way("discs", USUAL), Way("discs", LEAST))
+TURNED = (Way("turned", USUAL), Way("turned", LEAST))
+EVERYTHING = (*DISCS, *TURNED)
+"""The ways that tell everything, the best first."""
+LESS = ((Way("numbers", LEAST),), (Way("straight", LEAST),), (Way(None, LEAST),))
+"""The ways that tell less and less."""
+
+
+class Picture:
+    """The plan view drawn about the deck's origin; ``outer`` are the labels outside the opening."""
+
+    def __init__(
+        self, parts: Parts, view: View, manner: Manner | None, tacks: Sequence[TackLabels]
+    ) -> None:
+        self._parts, self._view, self.manner, self._tacks = parts, view, manner, tuple(tacks)
+        self.outer = outer_labels(parts, view, self._tacks)
+
+    @cached_property
+    def bounds(self) -> Bounds:
+        """Least x, least y, most x, most y of the rails and all labels, mm on paper."""
+        x0, y0, x1, y1 = deck_bounds(self._parts)
+        scale = self._view.scale
+        shapes = [shape for row in self._tacks for shape in row.shapes]
+        shapes += [shapely.Polygon(lettering.corners(t)) for t in self.outer if isinstance(t, Text)]
+        rails = shapely.box(x0 / scale, y0 / scale, x1 / scale, y1 / scale)
+        a, b, c, d = shapely.total_bounds([rails, *shapes])
+        return float(a), float(b), float(c), float(d)
+
+    @cached_property
+    def labelled(self) -> Labelled:
+        """The labels of the springs, placed, with those outside the opening."""
+        height, springs = label_springs(self._parts, self._view)
+        return Labelled(height, springs, self.manner or "straight", self._tacks)
+
+    @property
+    def misses_springs(self) -> bool:
+        """Whether some spring's label finds no place."""
+        return None in self.labelled.springs
+
+    @property
+    def groups(self) -> list[Group]:
+        """The groups of the plan view in painting order."""
+        return plan_view(self._parts, self._view, self.labelled)
+
+
+class Pictures:
+    """The pictures of one deck by scale and way, each made once."""
+
+    def __init__(self, parts: Parts) -> None:
+        self.parts = parts
+        self.deck_bounds = deck_bounds(parts)
+        self._made: dict[tuple[float, Way], Picture | None] = {}
+
+    def at(self, scale: float, way: Way) -> Picture | None:
+        """The picture at 1 : ``scale``; None where the rails have no room for the labels."""
+        if (scale, way) not in self._made:
+            self._made[scale, way] = self._make(scale, way)
+        return self._made[scale, way]
+
+    def _make(self, scale: float, way: Way) -> Picture | None:
+        view = View(scale, 0.0, 0.0, fineness(self.parts, scale))
+        if way.manner is None:
+            return Picture(self.parts, view, None, ())
+        tacks = labels_of_sides(self.parts, view, way.manner, None, way.size)
+        return None if tacks is None else Picture(self.parts, view, way.manner, tacks)
