@@ -153,16 +153,16 @@ def test_without_any_wish_only_what_is_amiss_is_mended():
 # Laws
 
 
-@settings(max_examples=20, deadline=None)
-@given(standings(), st.sampled_from([(50, 40), (50, 0), (0, 40), (80, 10)]))
+@settings(max_examples=10, deadline=None)
+@given(standings(7), st.sampled_from([(50, 40), (50, 0), (0, 40), (80, 10)]))
 def test_the_result_is_never_worse_than_the_start(start, wishes):
     wish = Wish(*wishes)
     places = even_out(start, (), *wishes)
     assert compare(worth(start, places, wish), worth(start, start.centres, wish)) >= 0
 
 
-@settings(max_examples=10, deadline=None)
-@given(standings())
+@settings(max_examples=5, deadline=None)
+@given(standings(7))
 def test_evening_out_again_changes_nothing_to_speak_of(start):
     once = even_out(start, (), 50, 40)
     again = even_out(stand(np.round(once, 3), start.deck.frame), (), 50, 40)
@@ -170,8 +170,8 @@ def test_evening_out_again_changes_nothing_to_speak_of(start):
     assert compare(worth(start, again), worth(start, np.round(once, 3))) >= 0
 
 
-@settings(max_examples=10, deadline=None)
-@given(standings(), st.data())
+@settings(max_examples=6, deadline=None)
+@given(standings(7), st.data())
 def test_held_springs_stay(start, data):
     held = data.draw(st.sets(st.sampled_from(start.ids)))
     places = even_out(start, held, 50, 40)
@@ -217,7 +217,7 @@ def test_a_symmetric_deck_stays_so(name, rows, columns):
             assert motion.moved(places) == pytest.approx(places[motion.image], abs=1e-3)
 
 
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=4, deadline=None)
 @given(standings(6))
 def test_a_mirrored_deck_comes_out_as_good(start):
     frame = start.deck.frame
@@ -289,7 +289,7 @@ def test_a_large_deck_takes_its_pairs_from_the_triangulation():
     assert worth(start, places)[0] == pytest.approx(456 / 380, abs=0.01)
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", range(2))
 def test_no_small_move_of_a_spring_makes_it_better(seed):
     start = jittered(grid_in(frame_named("bowed"), 2, 3), 40, seed)
     places = even_out(start, (), 50, 40)

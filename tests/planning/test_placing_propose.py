@@ -146,26 +146,29 @@ def test_an_octagon_counts_as_round_and_a_square_does_not():
 
 
 def test_columns_fan_with_a_tapered_frame():
-    layouts = propose(deck_with(frame_named("tapered")), "seat", 50, 40)
+    frame = msgspec.structs.replace(
+        frame_named("tapered"), corners=((0, 0), (380, 0), (460, 380), (-80, 380))
+    )
+    layouts = propose(deck_with(frame, 80), "seat", 40, 30)
     grid = next(one for one in layouts if one.pattern == "square" and one.columns > 2)
     back, front = ([grid.places[i][0] for i in row] for row in (grid.rows[0], grid.rows[-1]))
     assert front[-1] - front[0] >= back[-1] - back[0] - 0.5
 
 
 def test_closer_wishes_get_more_springs():
-    wide = first(straight_frame(), 60, 50).count
-    close = first(straight_frame(), 15, 15).count
+    wide = first(straight_frame(350, 350), 60, 50).count
+    close = first(straight_frame(350, 350), 15, 15).count
     assert close > wide
 
 
 def test_close_springing_nearly_touches_but_never_does():
-    for layout in propose(deck_with(straight_frame()), "seat", 4, 4):
+    for layout in propose(deck_with(straight_frame(400, 300)), "seat", 4, 4):
         assert layout.gap_least > 0
 
 
 @pytest.mark.parametrize("wishes", [(50, 0), (0, 40), (0, 0)])
 def test_a_wish_of_nothing_still_gets_layouts(wishes):
-    layouts = propose(deck_with(straight_frame()), "seat", *wishes)
+    layouts = propose(deck_with(straight_frame(350, 300)), "seat", *wishes)
     assert layouts
     for layout in layouts:
         assert layout.clearance_least > -0.02
@@ -186,7 +189,7 @@ def test_wishes_are_the_decks_own_unless_given():
 
 
 def test_a_very_large_deck_is_laid_out_without_evening_every_spring():
-    deck = deck_with(straight_frame(3000, 1800))
+    deck = deck_with(straight_frame(2400, 1500))
     layout = propose(deck, "seat", 50, 40)[0]
     assert layout.count > 150
     assert layout.gap_least > 30
@@ -220,7 +223,7 @@ def sound_layouts(width, depth, taper, bow, top):
         assert layout.count == 1 or np.nanmin(spaces.gap) > 0
 
 
-@settings(max_examples=4, deadline=None)
+@settings(max_examples=2, deadline=None)
 @given(
     st.integers(250, 420),
     st.integers(250, 420),

@@ -92,23 +92,23 @@ def assert_packed(outline, count, best_known):
     assert found >= 0.97 * best_known
 
 
-@pytest.mark.parametrize("count", [2, 5, 9])
+@pytest.mark.parametrize("count", [2, 5])
 def test_springs_in_a_square_come_near_the_best_known_packing(count):
     assert_packed(SQUARE, count, SQUARE_RADIUS[count])
 
 
-@pytest.mark.parametrize("count", [3, 6])
+@pytest.mark.parametrize("count", [3])
 def test_springs_in_a_circle_come_near_the_best_known_packing(count):
     assert_packed(CIRCLE, count, CIRCLE_RADIUS[count])
 
 
 @pytest.mark.larger
-@pytest.mark.parametrize("count", [n for n in SQUARE_RADIUS if n not in (2, 5, 9)])
+@pytest.mark.parametrize("count", [n for n in SQUARE_RADIUS if n not in (2, 5)])
 def test_every_listed_packing_of_a_square(count):
     assert_packed(SQUARE, count, SQUARE_RADIUS[count])
 
 
 @pytest.mark.larger
-@pytest.mark.parametrize("count", [n for n in CIRCLE_RADIUS if n not in (3, 6)])
+@pytest.mark.parametrize("count", [n for n in CIRCLE_RADIUS if n != 3])
 def test_every_listed_packing_of_a_circle(count):
     assert_packed(CIRCLE, count, CIRCLE_RADIUS[count])
