@@ -43,7 +43,7 @@ class BaseWork(QObject):
         webbing = self.webbing()
         if webbing is not None:
             if bench.document.is_previewing:
-                self._view.deck_scene.webbing.show(webbing)
+                self._view.deck_scene.webbing.show(webbing, bench.planner.standing.outline)
             self.layer.show_picked(parts_of(webbing, bench.selection.picked.strip))
         self._show_route()
 

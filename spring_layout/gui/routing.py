@@ -3,7 +3,7 @@
 from PySide6.QtCore import QObject, Signal
 
 from spring_layout.deck.model import Deck
-from spring_layout.gui.helper import Helper, Here
+from spring_layout.gui.helper import Helper
 from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.stitching import StitchingPlan, stitching_of
 
@@ -22,24 +22,20 @@ class Routing(QObject):
     def __init__(self, bench: Workbench, parent: QObject) -> None:
         super().__init__(parent)
         self._bench = bench
-        self._here = Here(self)
-        self._away: Helper | Here = Helper(self)
+        self.helper = Helper(self)
+        self.works_here = False
+        """Whether every route is worked out in the window's own process."""
         self._ticket = 0
         self._deck: Deck | None = None
         self.route: StitchingPlan | None = None
-        self._use(self._here)
-        self._use(self._away)
+        self.helper.answered.connect(self._answered)
+        self.helper.failed.connect(self._failed)
         bench.document.shown_changed.connect(self.follow)
         bench.stage_changed.connect(lambda _: self.follow())
 
-    def work_here(self) -> None:
-        """Works out every route in the window's own process."""
-        self._away.stop()
-        self._away = self._here
-
     def end(self) -> None:
         """Ends the helper process."""
-        self._away.stop()
+        self.helper.stop()
         self._deck = None
 
     @property
@@ -54,24 +50,20 @@ class Routing(QObject):
             return
         if self._deck is not None and _same_sewing(self._deck, deck):
             return
-        self._deck, self.route = deck, None
-        helper = self._here if len(deck.springs) <= AT_ONCE else self._away
-        self._ticket = -1
-        self._ticket = helper.ask(stitching_of, deck)
+        self._deck, self.route, self._ticket = deck, None, 0
+        if self.works_here or len(deck.springs) <= AT_ONCE:
+            self.route = stitching_of(deck)
+        else:
+            self._ticket = self.helper.ask(stitching_of, deck)
         self.changed.emit()
 
-    def _use(self, helper: Helper | Here) -> None:
-        helper.answered.connect(self._answered)
-        helper.failed.connect(self._failed)
-
     def _answered(self, ticket: int, route: StitchingPlan) -> None:
-        # a question answered at once is answered before its ticket is known
-        if self._ticket in (-1, ticket) and self._deck is not None:
+        if ticket == self._ticket and self._deck is not None:
             self.route = route
             self.changed.emit()
 
     def _failed(self, ticket: int, why: str) -> None:
-        if self._ticket in (-1, ticket) and self._deck is not None:
+        if ticket == self._ticket and self._deck is not None:
             self._deck = None
             self._bench.say(f"The sewing-in order is not worked out: {why}")
             self.changed.emit()

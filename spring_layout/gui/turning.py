@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QApplication, QSplitter, QTabWidget, QWidget
 
 from spring_layout.gui.workbench import Workbench
 
-ENOUGH = 240
+ENOUGH = 206
 """px; the tables are made this high for the side view, where the window has room."""
 LEAST_DECK = 260
 """px that the deck keeps above."""

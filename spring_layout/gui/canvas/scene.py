@@ -83,7 +83,7 @@ class DeckScene(QGraphicsScene):
         self.ties.show(parts.ties.lines)
         self.knots.show(parts.ties.crossings)
         self.anchors.show(parts.deck, parts.standing.outline, parts.ties)
-        self.webbing.show(parts.webbing)
+        self.webbing.show(parts.webbing, parts.standing.outline)
         self.springs.write(parts.labels)
         self._mark_findings()
         if self._bench.planner.is_behind:

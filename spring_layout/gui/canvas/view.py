@@ -23,6 +23,8 @@ LEAST_ZOOM, MOST_ZOOM = 0.02, 40.0
 """px/mm."""
 MARGIN = 0.12
 """Of the view's width and height: the room round the frame when it is fitted."""
+NAMES = 46.0
+"""px, the least such room: tack points' numbers and the names of the sides stand there."""
 REACH = 8.0
 """px from a thing at which the pointer still takes hold of it."""
 
@@ -98,7 +100,10 @@ class DeckView(QGraphicsView):
         widths = [standing.deck.frame.width_of(i) for i in range(len(standing.outline.sides))]
         rim = max(widths)
         box = QRectF(x0 - rim, y0 - rim, x1 - x0 + 2 * rim, y1 - y0 + 2 * rim)
-        across, down = box.width() * MARGIN, box.height() * MARGIN
+        wide, high = self.viewport().width(), self.viewport().height()
+        zoom = min((wide - 2 * NAMES) / box.width(), (high - 2 * NAMES) / box.height())
+        least = NAMES / zoom if zoom > 0 else 0.0
+        across, down = max(box.width() * MARGIN, least), max(box.height() * MARGIN, least)
         self.setSceneRect(self.deck_scene.sceneRect())
         self.fitInView(
             box.adjusted(-across, -down, across, down), Qt.AspectRatioMode.KeepAspectRatio

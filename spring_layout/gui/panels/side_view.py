@@ -1,7 +1,9 @@
 """The side view: the deck cut along the chosen tie or straight across, with what is said of it."""
 
-from PySide6.QtCore import QSignalBlocker, QSize, Qt
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSpinBox, QVBoxLayout, QWidget
+import re
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from spring_layout.checks.tie_words import ring_words
 from spring_layout.drawing.primitives import Drawing
@@ -16,6 +18,7 @@ from spring_layout.drawing.side_view import (
 from spring_layout.gui.looking import FROM_THE_FRONT, FROM_THE_LEFT, middle_cut
 from spring_layout.gui.panels.drawn import DrawnPicture
 from spring_layout.gui.panels.fields import Choice, LengthField, label
+from spring_layout.gui.panels.pages.counts import CountField
 from spring_layout.gui.selection import TieKey
 from spring_layout.gui.theme.side_colours import side_colours
 from spring_layout.gui.words import RUN_WORDS
@@ -41,8 +44,8 @@ class SideView(QWidget):
         self.along.chosen.connect(self._choose)
         self.right = LengthField(bench, "Cut right of the middle", self._set_right)
         self.down = LengthField(bench, "Cut from the back", self._set_down)
-        self.turn = QSpinBox()
-        self._make_turn()
+        self.turn = CountField(bench, "Direction of the cut", (0, 359), self._set_turn, "°")
+        self.turn.setToolTip("0° cuts from left to right, 270° from front to back")
         self.words = label("", "small")
         self.words.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.picture = DrawnPicture(bench, "Side view", self._draw, LEAST)
@@ -52,17 +55,6 @@ class SideView(QWidget):
         bench.selection.changed.connect(self._follow_selection)
         bench.words_changed.connect(self.follow)
         bench.document.replaced.connect(lambda: bench.looking.look(None))
-
-    def _make_turn(self) -> None:
-        self.turn.setRange(0, 359)
-        self.turn.setWrapping(True)
-        self.turn.setSuffix("°")
-        self.turn.setAccessibleName("Direction of the cut")
-        self.turn.setToolTip("0° cuts from left to right, 270° from front to back")
-        self.turn.setKeyboardTracking(False)
-        self.turn.setButtonSymbols(QSpinBox.ButtonSymbols.NoButtons)
-        self.turn.setAlignment(Qt.AlignmentFlag.AlignRight)
-        self.turn.valueChanged.connect(self._set_turn)
 
     def _lay_out(self) -> None:
         self.place = QWidget()
@@ -117,7 +109,7 @@ class SideView(QWidget):
         self.place.setVisible(isinstance(sight, Across))
         if isinstance(sight, Across):
             self._show_place(sight)
-        self.words.setText("\n".join(self._told(plan, sight)))
+        self.words.setText(unbroken("\n".join(self._told(plan, sight))))
         self.picture.follow()
 
     def _offer(self, plan: Plan) -> None:
@@ -150,8 +142,7 @@ class SideView(QWidget):
         across, down = self._bench.origin()
         self.right.show_mm(cut.point[0] - across)
         self.down.show_mm(cut.point[1] - down)
-        with QSignalBlocker(self.turn):
-            self.turn.setValue(round(cut.angle) % 360)
+        self.turn.show_count(round(cut.angle) % 360)
 
     def _told(self, plan: Plan, sight: Sight) -> list[str]:
         """What is said beside the picture."""
@@ -218,3 +209,11 @@ class SideView(QWidget):
         now = self._cut(plan)
         place = (now.point[0] if x is None else x, now.point[1] if y is None else y)
         self._bench.looking.look(Across(place, now.angle if angle is None else angle))
+
+
+def unbroken(sentence: str) -> str:
+    """The sentence with no line broken inside a length: "5 7/8 in" stays together."""
+    return _INSIDE_A_LENGTH.sub("\u00a0", sentence)
+
+
+_INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d|in\b|mm\b|ft\b|m\b)")

@@ -1,9 +1,11 @@
 """The webbing as pale strips, woven over and under. The rails lie over its ends."""
 
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QBrush, QPainterPath
+import shapely
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QBrush, QPainterPath, QPolygonF
 from PySide6.QtWidgets import QGraphicsScene
 
+from spring_layout.geometry.outline import Outline
 from spring_layout.gui.canvas.items import WEBBING, add_path
 from spring_layout.gui.canvas.pens import Pens
 from spring_layout.planning.parts import Strip, WebbingPlan
@@ -24,8 +26,8 @@ class WebbingLayer:
             item.setPen(pens.webbing_edge)
             item.setBrush(pens.webbing)
 
-    def show(self, webbing: WebbingPlan) -> None:
-        """Shows the strips of a plan."""
+    def show(self, webbing: WebbingPlan, outline: Outline) -> None:
+        """Shows the strips of a plan, what lies in the opening of each."""
         if webbing == self._shown:
             return
         self._shown = webbing
@@ -33,9 +35,9 @@ class WebbingLayer:
         for item, strips in zip(self._items, (level, upright), strict=False):
             path = QPainterPath()
             for strip in strips:
-                path.addRect(rectangle(strip))
+                path.addPath(_within(outline, rectangle(strip)))
             item.setPath(path)
-        self._items[2].setPath(_patches(upright, level))
+        self._items[2].setPath(_patches(outline, upright, level))
 
     def clear(self) -> None:
         """Shows no webbing."""
@@ -52,11 +54,23 @@ def rectangle(strip: Strip) -> QRectF:
     return QRectF(strip.start, strip.at - half, long, strip.width)
 
 
-def _patches(upright: tuple[Strip, ...], level: tuple[Strip, ...]) -> QPainterPath:
+def _within(outline: Outline, box: QRectF) -> QPainterPath:
+    """What of a rectangle lies in the opening: on a round frame its corners would stick out."""
+    path = QPainterPath()
+    inside = shapely.clip_by_rect(outline.polygon, box.left(), box.top(), box.right(), box.bottom())
+    for part in shapely.get_parts(inside):
+        if isinstance(part, shapely.Polygon) and not part.is_empty:
+            path.addPolygon(QPolygonF([QPointF(x, y) for x, y in part.exterior.coords]))
+    return path
+
+
+def _patches(
+    outline: Outline, upright: tuple[Strip, ...], level: tuple[Strip, ...]
+) -> QPainterPath:
     """The pieces of level strips that pass over upright ones."""
     path = QPainterPath()
     for i, one in enumerate(upright):
         for j, other in enumerate(level):
             if not goes_over(i, j):
-                path.addRect(rectangle(one).intersected(rectangle(other)))
+                path.addPath(_within(outline, rectangle(one).intersected(rectangle(other))))
     return path

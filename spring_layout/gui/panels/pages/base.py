@@ -127,7 +127,12 @@ class BasePage(Page):
         )
         self.loops = self.row(
             "Loops to a stitch",
-            CountField("Loops to a stitch", 1, 10, lambda n: self._sew("Loops", loops=n)),
+            CountField(
+                self._bench,
+                "Loops to a stitch",
+                (1, 10),
+                lambda n: self._sew("Loops", loops=n),
+            ),
             "How often the twine goes round at each",
         )
         self._add_sewing_twine()
@@ -165,7 +170,12 @@ class BasePage(Page):
         self.fastening.chosen.connect(lambda value: self._set("Fixing", fastening=value))
         self.tacks = self.row(
             "In each strip",
-            CountField("Fixings in each strip", 0, 200, lambda n: self._set("Fixing", tacks=n)),
+            CountField(
+                self._bench,
+                "Fixings in each strip",
+                (0, 200),
+                lambda n: self._set("Fixing", tacks=n),
+            ),
             "5 + 4 + 2 = 11 in a British handbook of 1961",
         )
         self.fold = self._length("Fold at each end", "fold", "Folded over and tacked again")

@@ -37,7 +37,9 @@ class TwineSettings:
         self.fold = self._length("Folded back at each end", "fold_back", "Under the second tack")
         self.wraps = page.row(
             "Tail wrapped round",
-            CountField("Turns of the tail", 0, 100, lambda n: self._set("Tail", tail_wraps=n)),
+            CountField(
+                bench, "Turns of the tail", (0, 100), lambda n: self._set("Tail", tail_wraps=n)
+            ),
             "Turns of the tail round itself where it leaves the rail, against chafing; 0 for none",
         )
         self.allowance = self._length("To work with", "allowance", "Added to every piece")
