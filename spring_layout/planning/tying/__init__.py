@@ -13,6 +13,9 @@
 6. ``search``: where the cheapest lines bend by over 25 degrees, cross or touch, or have no way
    out, branch and bound over links and ways out at the same cost, exact up to ``EXACT`` springs.
    What cannot be kept is priced at 100 pitches a break.
+   Beyond that it stops after a stated number of branches; ``Ties.proved`` is then false, and the
+   gap is ``cost`` less ``bound``. Where more than a fifth of over 60 springs overlap, no lines keep
+   the rules: the cheapest are taken as they are, links over springs at 3 pitches.
 7. ``anchors``, ``spread``: the tacks of all runs, spread along the nail line.
 8. ``order``, ``crossings``: the tying order and the cross knots; ``audit`` names what is broken.
 
@@ -21,10 +24,12 @@ and ``ways_of``.
 """
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 
-from spring_layout.deck.model import RUNS, Deck, Run
+from spring_layout.deck.model import RUNS, Deck, Frame, Pairing, Run, Spacing
 from spring_layout.planning.parts import Line, Standing, Ties
 from spring_layout.planning.tying.anchors import Place, Tied, place_tacks
 from spring_layout.planning.tying.audit import breaks_of, wish_breaks
@@ -32,9 +37,8 @@ from spring_layout.planning.tying.course import Courses
 from spring_layout.planning.tying.crossings import crossings_of
 from spring_layout.planning.tying.ground import Ground
 from spring_layout.planning.tying.links import Links, Whole
-from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.order import tying_order
-from spring_layout.planning.tying.solve import Solved, is_single, solve, without_singles
+from spring_layout.planning.tying.solve import Solved, solve, without_singles
 from spring_layout.planning.tying.task import Chain, Task, task_of
 from spring_layout.planning.tying.ways import Fan
 
@@ -92,48 +96,84 @@ def _in_place_order(standing: Standing) -> Standing:
     )
 
 
+@dataclass(frozen=True)
+class _Key:
+    """All that the lines of a run rest on; a name, a height or the order of tying changes none."""
+
+    ids: tuple[str, ...]
+    centres: bytes
+    radii: bytes
+    frame: Frame
+    spacing: Spacing
+    joins: tuple[Pairing, ...]
+    parts: tuple[Pairing, ...]
+    standing: Standing = field(compare=False)
+
+
+def _key(standing: Standing) -> _Key:
+    standing = _in_place_order(standing)
+    deck = standing.deck
+    return _Key(
+        standing.ids,
+        standing.centres.tobytes(),
+        standing.radii.tobytes(),
+        deck.frame,
+        deck.spacing,
+        deck.tying.joins,
+        deck.tying.parts,
+        standing,
+    )
+
+
+@lru_cache(maxsize=4)
+def _ground(key: _Key) -> Ground:
+    return Ground(key.standing)
+
+
+@lru_cache(maxsize=16)
+def _solved(key: _Key, run: Run) -> Solved:
+    """The lines of a run; the last few decks are kept, for whoever changes one thing of a deck."""
+    return solve(task_of(_ground(key), run, key.joins, key.parts))
+
+
 def solve_run(standing: Standing, run: Run) -> Solved:
     """The lines of one run alone, whether it is tied or not."""
-    return _solve(Ground(_in_place_order(standing)), (run,))[0]
-
-
-def _solve(ground: Ground, runs: tuple[Run, ...]) -> list[Solved]:
-    tying = ground.standing.deck.tying
-    return [solve(task_of(ground, run, tying.joins, tying.parts)) for run in runs]
+    return _solved(_key(standing), run)
 
 
 def ties_of(standing: Standing) -> Ties:
     """The tied deck; pure, the same every time, never an exception for odd springs."""
-    deck = standing.deck
     if not standing.ids:
         return Ties(lines=(), crossings=())
-    standing = _in_place_order(standing)
-    ground = Ground(standing)
-    nails = ground.nails
-    solved = _solve(ground, runs_on(deck))
-    kept = [without_singles(s.ends) if is_single(s.task) else s.ends for s in solved]
-    lines = _lines(nails, place_tacks(ground, kept, deck.tying.anchors))
-    breaks = breaks_of(nails, lines)
+    deck, key = standing.deck, _key(standing)
+    ground, standing = _ground(key), key.standing
+    solved = [_solved(key, run) for run in runs_on(deck)]
+    kept = [without_singles(s.ends) if _is_short(deck, s) else s.ends for s in solved]
+    lines = _lines(deck, standing, place_tacks(ground, kept, deck.tying.anchors))
+    breaks = breaks_of(ground.nails, lines)
     wishes = tuple(b for s in solved for b in s.task.breaks)
     return Ties(
         lines=lines,
         crossings=crossings_of(standing, lines),
-        breaks=(*breaks, *wishes, *wish_breaks(standing, lines, breaks)),
+        breaks=(*breaks, *wishes, *wish_breaks(deck, lines, breaks)),
         cost=float(sum(s.cost for s in solved)),
         bound=float(sum(s.bound for s in solved)),
         proved=all(s.proved for s in solved),
     )
 
 
-def _lines(nails: NailLine, tied: list[Tied]) -> tuple[Line, ...]:
+def _is_short(deck: Deck, solved: Solved) -> bool:
+    """Whether the run's lines over one spring are left off."""
+    return solved.task.run.startswith("diagonal") and deck.tying.diagonals == "two-or-more"
+
+
+def _lines(deck: Deck, standing: Standing, tied: list[Tied]) -> tuple[Line, ...]:
     rows = [
-        _line(nails.standing, run.run, chain, tacks)
+        _line(standing, run.run, chain, tacks)
         for run in tied
         for chain, tacks in zip(run.chains, run.tacks, strict=True)
     ]
-    ordered = tying_order(
-        rows, lambda ln: ln.run, lambda ln: ln.centres, nails.standing.deck.tying.order
-    )
+    ordered = tying_order(rows, lambda ln: ln.run, lambda ln: ln.centres, deck.tying.order)
     return tuple(
         Line(i + 1, ln.run, ln.springs, ln.centres, ln.sides, ln.along, ln.anchors)
         for i, ln in enumerate(ordered)

@@ -48,11 +48,6 @@ def _searched(task: Task, bound: float) -> Solved:
     return Solved(task, ends, cost, max(bound, min(found.bound, cost)), found.proved)
 
 
-def is_single(task: Task) -> bool:
-    """Whether the run's lines over one spring may be left off."""
-    return task.run.startswith("diagonal") and task.standing.deck.tying.diagonals == "two-or-more"
-
-
 def without_singles(ends: Ends) -> Ends:
     """The same lines without those over a single spring ("short corner ties off")."""
     kept = np.array([i for i, chain in enumerate(ends.chains) if len(chain) > 1], np.intp)
