@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from spring_layout.tolerances import CHORD_ERROR, ROUND_SWEEP, SAME_PLACE
 
 Array = NDArray[np.float64]
+Pair = tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -129,32 +130,67 @@ class SideCurve:
             along = self.length / 2 + turn / self.curvature
         return np.asarray(np.clip(along, 0.0, self.length))
 
-    def meet(self, origin: Array, direction: Array, outside: float = 0.0) -> list[float]:
+    def meet(
+        self, origin: Array | Pair, direction: Array | Pair, outside: float = 0.0
+    ) -> list[float]:
         """``along`` of each place where the ray from ``origin`` meets the side, nearest first.
 
-        ``origin`` and ``direction``: (2,), mm; the side is moved ``outside`` mm outward. Places
+        ``origin`` and ``direction``: x and y, mm; the side is moved ``outside`` mm outward. Places
         behind the origin do not count.
         """
         return [along for _, along in sorted(self._hits(origin, direction, outside))]
 
-    def _hits(self, origin: Array, direction: Array, outside: float) -> list[tuple[float, float]]:
+    def _hits(self, origin: Array | Pair, direction: Array | Pair, outside: float) -> list[Pair]:
         """(distance in lengths of ``direction``, along) of each place the ray meets the side."""
         hits = []
-        for distance in self._distances(origin, direction, outside):
-            if distance < 0:
-                continue
-            place = np.asarray(origin, float) + distance * np.asarray(direction, float)
-            along = float(self.nearest_along(place))
-            if np.hypot(*(self.point(along, outside) - place)) < SAME_PLACE:
-                hits.append((distance, along))
+        ox, oy, dx, dy = (float(v) for v in (*origin, *direction))
+        for distance in self._distances(ox, oy, dx, dy, outside):
+            if distance >= 0:
+                x, y = ox + distance * dx, oy + distance * dy
+                along = self._nearest_to(x, y)
+                here = self.place(along, outside)
+                if math.hypot(here[0] - x, here[1] - y) < SAME_PLACE:
+                    hits.append((distance, along))
         return hits
 
-    def _distances(self, origin: Array, direction: Array, outside: float) -> list[float]:
-        """Where the ray's whole line meets the side's whole line or circle."""
-        ox, oy = float(origin[0]), float(origin[1])
-        dx, dy = float(direction[0]), float(direction[1])
+    # One place at a time, in plain floats: an array of one takes many times as long.
+
+    @cached_property
+    def _ahead(self) -> tuple[float, float]:
+        """The unit direction of a straight side."""
+        return math.cos(self._chord_angle), math.sin(self._chord_angle)
+
+    def _nearest_to(self, x: float, y: float) -> float:
+        """``nearest_along`` for one place."""
         if self.is_straight:
-            nx, ny = (float(v) for v in self.normal(0.0))
+            ahead = self._ahead
+            along = (x - self.start[0]) * ahead[0] + (y - self.start[1]) * ahead[1]
+        else:
+            sign = math.copysign(1.0, self.curvature)
+            angle = math.atan2((x - self.centre[0]) * sign, -(y - self.centre[1]) * sign)
+            turn = (angle - self._chord_angle + math.pi) % (2 * math.pi) - math.pi
+            along = self.length / 2 + turn / self.curvature
+        return min(max(along, 0.0), self.length)
+
+    def place(self, along: float, outside: float = 0.0) -> tuple[float, float]:
+        """``point`` for one place."""
+        if self.is_straight:
+            (x, y), ahead = self.start, self._ahead
+            return (
+                x + along * ahead[0] + outside * ahead[1],
+                y + along * ahead[1] - outside * ahead[0],
+            )
+        angle = self._chord_angle - self.sweep / 2 + along * self.curvature
+        reach = 1 / self.curvature + outside
+        return (
+            self.centre[0] + reach * math.sin(angle),
+            self.centre[1] - reach * math.cos(angle),
+        )
+
+    def _distances(self, ox: float, oy: float, dx: float, dy: float, outside: float) -> list[float]:
+        """Where the ray's whole line meets the side's whole line or circle."""
+        if self.is_straight:
+            nx, ny = self._ahead[1], -self._ahead[0]
             slope = dx * nx + dy * ny
             if abs(slope) < 1e-12:
                 return []

@@ -13,8 +13,6 @@ import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-import numpy as np
-
 from spring_layout.deck.model import Deck, Point, TwineRule
 from spring_layout.geometry.outline import Outline
 from spring_layout.planning.parts import Heights, Line, LineTwine, Ties, TwinePlan
@@ -86,12 +84,11 @@ def edge_place(outline: Outline, line: Line, end: int) -> Point:
     anchor, side = line.anchors[end], line.sides[end]
     if anchor is None or side is None:
         return last
-    way = np.subtract(anchor, last)
     curve = outline.sides[side]
-    for along in curve.meet(np.asarray(last, float), way):
-        place = curve.point(along)
-        if np.hypot(*(place - last)) <= np.hypot(*way) + SAME_PLACE:
-            return float(place[0]), float(place[1])
+    for along in curve.meet(last, (anchor[0] - last[0], anchor[1] - last[1])):
+        place = curve.place(along)
+        if math.dist(place, last) <= math.dist(anchor, last) + SAME_PLACE:
+            return place
     return anchor
 
 

@@ -106,6 +106,12 @@ def test_the_nail_line_lies_its_distance_outside_the_inside_edge(side, share, ou
     assert float(side.nearest_along(place)) == pytest.approx(along, abs=1e-5)
 
 
+@given(sides(), st.floats(0, 1), st.floats(-60, 60))
+def test_one_place_is_where_many_places_are(side, share, outside):
+    along = share * side.length
+    assert side.place(along, outside) == pytest.approx(side.point(along, outside).tolist())
+
+
 @given(sides(), st.floats(0.05, 0.95), st.floats(10, 400), st.floats(-1.2, 1.2))
 def test_a_ray_at_a_place_of_the_side_meets_it_there(side, share, away, turn):
     along = share * side.length
