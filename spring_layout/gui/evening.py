@@ -4,7 +4,7 @@ from PySide6.QtCore import QEasingCurve, QObject, QVariantAnimation, Signal
 
 from spring_layout.deck import edits
 from spring_layout.deck.model import Deck
-from spring_layout.gui.helper import Helper, Here
+from spring_layout.gui.helper import Helper
 from spring_layout.gui.placing_work import Places, evenly_spaced
 from spring_layout.gui.workbench import Workbench
 
@@ -18,7 +18,7 @@ class Evening(QObject):
     began = Signal()
     ended = Signal()
 
-    def __init__(self, bench: Workbench, helper: Helper | Here, parent: QObject) -> None:
+    def __init__(self, bench: Workbench, helper: Helper, parent: QObject) -> None:
         super().__init__(parent)
         self._bench = bench
         self.helper = helper
@@ -34,16 +34,11 @@ class Evening(QObject):
         self._glide.setEasingCurve(QEasingCurve.Type.InOutCubic)
         self._glide.valueChanged.connect(self._show_share)
         self._glide.finished.connect(self._glided)
-        self.use(helper)
-        bench.document.decided_changed.connect(self.drop)
-        bench.hand_down.connect(self.stop)
-
-    def use(self, helper: Helper | Here) -> None:
-        """From now on ``helper`` works it out."""
-        self.helper = helper
         helper.told.connect(self._told)
         helper.answered.connect(self._answered)
         helper.failed.connect(self._failed)
+        bench.document.decided_changed.connect(self.drop)
+        bench.hand_down.connect(self.stop)
 
     @property
     def is_running(self) -> bool:

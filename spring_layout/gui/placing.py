@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QDialog, QWidget
 from spring_layout.deck.edits.common import checked
 from spring_layout.gui.actions import Actions
 from spring_layout.gui.evening import Evening
-from spring_layout.gui.helper import Helper, Here
+from spring_layout.gui.helper import Helper
 from spring_layout.gui.panels.layouts_dialog import LayoutsDialog
 from spring_layout.gui.panels.sizes_dialog import SizesDialog
 from spring_layout.gui.words import counted
@@ -20,7 +20,7 @@ class Placing(QObject):
     def __init__(self, bench: Workbench, acts: Actions, window: QWidget) -> None:
         super().__init__(window)
         self._bench, self._acts, self._window = bench, acts, window
-        self.helper: Helper | Here = Helper(self)
+        self.helper = Helper(self)
         self.evening = Evening(bench, self.helper, self)
         self.evening.began.connect(self._follow)
         self.evening.ended.connect(self._follow)
@@ -34,8 +34,12 @@ class Placing(QObject):
     def work_here(self) -> None:
         """Works everything out in the window's own process."""
         self.end()
-        self.helper = Here(self)
-        self.evening.use(self.helper)
+        self.helper.works_here = True
+
+    def work_away(self) -> None:
+        """Works everything out in a process of its own, as at the start."""
+        self.end()
+        self.helper.works_here = False
 
     def end(self) -> None:
         """Ends the helper process."""

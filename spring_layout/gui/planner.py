@@ -50,7 +50,10 @@ class Planner(QObject):
         self.helper = Helper(self)
         self.helper.answered.connect(self._answered)
         self.helper.failed.connect(self._refused)
-        self.helper.start()
+        try:
+            self.helper.start()
+        except (OSError, RuntimeError):  # this machine starts no more processes
+            self.helper = None
 
     def stop_helper(self) -> None:
         """Ends the helper process for good."""

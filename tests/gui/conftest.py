@@ -31,38 +31,101 @@ def refusals() -> list[str]:
 @pytest.fixture
 def bench(qapp: QApplication, tmp_path: Path, refusals: list[str]) -> Iterator[Workbench]:
     """A workbench without a deck; a plan that cannot be made fails the test."""
-    settings = Settings(tmp_path / "config")
-    settings.keep("look", "light")
-    settings.keep("motion", False)
-    made = Workbench(settings)
+    made = quiet_bench(qapp, tmp_path / "config")
     made.planner.failed.connect(refusals.append)
-    wear(qapp, made.palette)
     yield made
     assert refusals == []
 
 
+def quiet_bench(app: QApplication, folder: Path) -> Workbench:
+    """A workbench with settings of its own, in daylight and without motion."""
+    settings = Settings(folder)
+    settings.keep("look", "light")
+    settings.keep("motion", False)
+    made = Workbench(settings)
+    wear(app, made.palette)
+    return made
+
+
 @pytest.fixture
 def window(bench: Workbench) -> Iterator[MainWindow]:
-    """The empty window; a question that no test answers fails the test."""
+    """A new, empty window; a question that no test answers fails the test."""
+    made = shown(bench)
+    yield made
+    end(made)
+
+
+def shown(bench: Workbench) -> MainWindow:
+    """The window of a workbench, on the screen."""
     made = MainWindow(bench)
-    made.filing.ask = _nobody_asked  # type: ignore[method-assign]  # stands in for the user
+    made.filing.ask = nobody_asked  # type: ignore[method-assign]  # stands in for the user
     made.resize(1280, 800)
     made.show()
+    return made
+
+
+def end(window: MainWindow) -> None:
+    """Closes a window and everything that hangs on it."""
+    window.bench.document.undo_stack.setClean()
+    window.close()
+    window.deleteLater()
+    QApplication.sendPostedEvents(window, QEvent.Type.DeferredDelete.value)
+
+
+@pytest.fixture(scope="session")
+def kept_window(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> object:
+    """One window for all tests that leave it whole: a new one for each would take a minute."""
+    made = shown(quiet_bench(qapp, tmp_path_factory.mktemp("settings")))
     yield made
-    bench.document.undo_stack.setClean()
-    made.close()
-    made.deleteLater()
-    QApplication.sendPostedEvents(made, QEvent.Type.DeferredDelete.value)
+    end(made)
 
 
 @pytest.fixture
-def hands(window: MainWindow) -> Hands:
+def hands(kept_window: MainWindow, refusals: list[str]) -> Iterator[Hands]:
     """The user's hands on a window that shows nine springs, in the springs stage."""
-    window.bench.document.replace(grid_deck(), None)
-    window.bench.choose_stage("springs")
-    QApplication.processEvents()
+    tidy(kept_window)
+    kept_window.bench.planner.failed.connect(refusals.append)
+    yield Hands(kept_window)
+    kept_window.bench.planner.failed.disconnect(refusals.append)
+    assert refusals == []
+
+
+@pytest.fixture
+def own_hands(window: MainWindow) -> Hands:
+    """The same on a window of the test's own, which it may close or break."""
+    begin(window)
     return Hands(window)
 
 
-def _nobody_asked(words: str, more: str, buttons: object) -> object:
+def begin(window: MainWindow) -> None:
+    """Nine springs, in the springs stage."""
+    window.bench.document.replace(grid_deck(), None)
+    window.bench.choose_stage("springs")
+    QApplication.processEvents()
+
+
+def tidy(window: MainWindow) -> None:
+    """The window as if it had just been opened, whatever the test before did."""
+    bench = window.bench
+    window.filing.ask = nobody_asked  # type: ignore[method-assign]  # stands in for the user
+    for key, value in (("look", "light"), ("words", "auto"), ("motion", "no"), ("recent", "")):
+        bench.settings.keep(key, value)
+    if window.view.tool is not None:
+        window.view.tool.cancel()
+    bench.coil, bench.same_both_sides = "", True
+    bench.selection.clear()
+    bench.say("")
+    window.windowHandle().requestActivate()
+    window.acts["panels"].setChecked(False)
+    window.tabs.setCurrentIndex(0)
+    window.placing.work_away()
+    window.restyle()
+    bench.choose_stage("frame")
+    begin(window)
+    window.take_tool("move")
+    window.view.fit()
+
+
+def nobody_asked(words: str, more: str, buttons: object) -> object:
+    """Stands in for a user who does not expect to be asked."""
     raise AssertionError(f"the window asked: {words} {more}")

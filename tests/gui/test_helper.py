@@ -112,29 +112,29 @@ def test_without_another_process_it_is_worked_out_here(qapp: object) -> None:
     assert heard[-1] == ("told", 0)
 
 
-def test_the_plan_catches_up_while_a_spring_is_dragged(hands: Hands, qtbot: QtBot) -> None:
-    planner = hands.bench.planner
+def test_the_plan_catches_up_while_a_spring_is_dragged(own_hands: Hands, qtbot: QtBot) -> None:
+    planner = own_hands.bench.planner
     planner.start_helper()
     assert planner.helper is not None
     qtbot.waitUntil(lambda: planner.helper.is_ready, timeout=20000)  # type: ignore[union-attr]  # started above
-    start = hands.place_of("s5")
-    hands.press(start)
+    start = own_hands.place_of("s5")
+    own_hands.press(start)
     for step in range(1, 12):
-        hands.move((start[0] + 2 * step, start[1] + step), Qt.KeyboardModifier.AltModifier)
+        own_hands.move((start[0] + 2 * step, start[1] + step), Qt.KeyboardModifier.AltModifier)
         assert planner.spaces is not None  # the gaps never lag
     assert planner.is_behind
     qtbot.waitUntil(lambda: not planner.is_behind, timeout=20000)
-    plan, again = planner.plan, make_plan(hands.bench.deck)  # type: ignore[arg-type]  # there is one
+    plan, again = planner.plan, make_plan(own_hands.bench.deck)  # type: ignore[arg-type]  # there is one
     assert plan is not None
     assert plan.parts.ties.lines == again.parts.ties.lines
     assert plan.findings == again.findings
-    hands.release((start[0] + 22, start[1] + 11))
+    own_hands.release((start[0] + 22, start[1] + 11))
 
 
 def test_a_lost_helper_does_not_stop_the_work(
-    hands: Hands, qtbot: QtBot, refusals: list[str]
+    own_hands: Hands, qtbot: QtBot, refusals: list[str]
 ) -> None:
-    planner = hands.bench.planner
+    planner = own_hands.bench.planner
     planner.start_helper()
     helper = planner.helper
     assert helper is not None
@@ -144,7 +144,7 @@ def test_a_lost_helper_does_not_stop_the_work(
     qtbot.waitUntil(lambda: helper._process is None, timeout=20000)
     assert refusals == ["the helper process ended unexpectedly"]
     refusals.clear()
-    hands.bench.document.replace(grid_deck(2, 2), None)
+    own_hands.bench.document.replace(grid_deck(2, 2), None)
     qtbot.waitUntil(lambda: not planner.is_behind, timeout=20000)
     assert planner.plan is not None
     assert len(planner.plan.parts.standing.ids) == 4

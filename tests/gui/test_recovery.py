@@ -81,43 +81,43 @@ def test_the_work_can_be_left_for_later_or_given_up(killed: Path, window: MainWi
     assert window.bench.document.deck is None
 
 
-def change(hands: Hands) -> Recovery:
-    hands.bench.attempt("Rename", lambda deck: edits.set_name(deck, "Changed"))
-    hands.window.filing.recovery.keep()
-    return hands.window.filing.recovery
+def change(own_hands: Hands) -> Recovery:
+    own_hands.bench.attempt("Rename", lambda deck: edits.set_name(deck, "Changed"))
+    own_hands.window.filing.recovery.keep()
+    return own_hands.window.filing.recovery
 
 
-def test_the_copy_goes_when_the_work_is_saved(hands: Hands, tmp_path: Path) -> None:
-    recovery = change(hands)
+def test_the_copy_goes_when_the_work_is_saved(own_hands: Hands, tmp_path: Path) -> None:
+    recovery = change(own_hands)
     assert read_deck(recovery.file).name == "Changed"
-    hands.window.filing.save_to(tmp_path / "a.deck.json")
+    own_hands.window.filing.save_to(tmp_path / "a.deck.json")
     assert not recovery.file.exists()
 
 
-def test_the_copy_goes_when_everything_is_undone(hands: Hands) -> None:
-    recovery = change(hands)
-    hands.act("undo")
+def test_the_copy_goes_when_everything_is_undone(own_hands: Hands) -> None:
+    recovery = change(own_hands)
+    own_hands.act("undo")
     assert not recovery.file.exists()
 
 
-def test_a_window_that_runs_is_not_offered_its_own_work(hands: Hands) -> None:
-    change(hands)
-    assert unsaved_work(hands.bench.recovery_folder()) == []
+def test_a_window_that_runs_is_not_offered_its_own_work(own_hands: Hands) -> None:
+    change(own_hands)
+    assert unsaved_work(own_hands.bench.recovery_folder()) == []
 
 
-def test_a_change_is_kept_within_seconds(hands: Hands) -> None:
-    hands.bench.attempt("Rename", lambda deck: edits.set_name(deck, "Changed"))
-    timer = hands.window.filing.recovery._timer
+def test_a_change_is_kept_within_seconds(own_hands: Hands) -> None:
+    own_hands.bench.attempt("Rename", lambda deck: edits.set_name(deck, "Changed"))
+    timer = own_hands.window.filing.recovery._timer
     assert timer.isActive()
     assert timer.interval() <= 5000
 
 
-def test_a_copy_that_cannot_be_written_is_told(hands: Hands) -> None:
-    folder = hands.bench.recovery_folder()
+def test_a_copy_that_cannot_be_written_is_told(own_hands: Hands) -> None:
+    folder = own_hands.bench.recovery_folder()
     folder.parent.mkdir(parents=True, exist_ok=True)
     folder.write_text("a file where the folder should be", encoding="utf-8")
-    change(hands)
-    assert "No recovery copy" in hands.window.status.hint.text()
+    change(own_hands)
+    assert "No recovery copy" in own_hands.window.status.hint.text()
 
 
 @pytest.mark.parametrize("note", ["", "{}", "[1, 2]", '{"process": "x", "path": ""}'])

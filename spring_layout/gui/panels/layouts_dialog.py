@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from spring_layout.deck.model import Deck, Spring
-from spring_layout.gui.helper import Helper, Here
+from spring_layout.gui.helper import Helper
 from spring_layout.gui.panels.fields import Choice, label
 from spring_layout.gui.panels.pages.springs import coil_options
 from spring_layout.gui.panels.pictures import deck_picture
@@ -65,7 +65,7 @@ class LayoutCard(QPushButton):
 class LayoutsDialog(QDialog):
     """Works layouts out in the helper; ``chosen`` is the deck with the layout that was chosen."""
 
-    def __init__(self, bench: Workbench, helper: Helper | Here, parent: QWidget) -> None:
+    def __init__(self, bench: Workbench, helper: Helper, parent: QWidget) -> None:
         super().__init__(parent)
         deck = bench.document.deck
         assert deck is not None

@@ -16,6 +16,14 @@ _BESIDE: dict[str, tuple[str, ...]] = {
 """Actions that stand beside the tools of a stage."""
 
 
+class _Button(QToolButton):
+    """A button that comes and goes with its action."""
+
+    def follow(self) -> None:
+        """Shown while the action is."""
+        self.setVisible(self.defaultAction().isVisible())
+
+
 class ToolStrip(QFrame):
     """Buttons for the tools of the stage and for what is done with them."""
 
@@ -84,7 +92,7 @@ class ToolStrip(QFrame):
         self._row.addStretch(1)
 
     def _add(self, action: QAction) -> None:
-        made = QToolButton()
+        made = _Button()
         made.setDefaultAction(action)
         made.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         made.setIconSize(QSize(20, 20))
@@ -92,7 +100,7 @@ class ToolStrip(QFrame):
         made.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self._row.addWidget(made)
         made.setVisible(action.isVisible())
-        action.visibleChanged.connect(lambda a=action, b=made: b.setVisible(a.isVisible()))
+        action.visibleChanged.connect(made.follow)
         self._buttons.append(made)
 
     def _clear(self) -> None:

@@ -38,8 +38,8 @@ class KnotLayer:
     def restyle(self, pens: Pens) -> None:
         """Takes another palette."""
         self._pens = pens
-        self._shown = []
-        self.show(self._waiting)
+        for sign, crossing in zip(self.signs, self._shown, strict=True):
+            self._wear(sign, crossing)
 
     def show(self, crossings: tuple[Crossing, ...]) -> None:
         """Shows the cross knots of a plan; while they are hidden they wait."""
@@ -59,9 +59,12 @@ class KnotLayer:
         for i, (sign, crossing) in enumerate(zip(self.signs, crossings, strict=True)):
             if i >= len(self._shown) or self._shown[i] != crossing:
                 sign.setPos(*crossing.place)
-                sign.setPen(self._pens.knot)
-                sign.setBrush(self._pens.paper if crossing.spring is None else self._pens.ink)
+                self._wear(sign, crossing)
         self._shown = list(crossings)
+
+    def _wear(self, sign: Symbol, crossing: Crossing) -> None:
+        sign.setPen(self._pens.knot)
+        sign.setBrush(self._pens.paper if crossing.spring is None else self._pens.ink)
 
     def show_as(self, visible: bool, step: int | None) -> None:
         """Shows them at all, and of those only the ones tied up to ``step``."""
