@@ -3,12 +3,12 @@
 from collections.abc import Callable
 
 from spring_layout.deck.model import Deck, Point
-from spring_layout.planning.labels import rows_of
 from spring_layout.planning.placing.even import even_out_steps
-from spring_layout.planning.placing.keep import Constraints
+from spring_layout.planning.placing.keep import Constraints, rows_of_ties
 from spring_layout.planning.placing.layouts import Layout
 from spring_layout.planning.placing.propose import propose
 from spring_layout.planning.standing import standing_of
+from spring_layout.planning.tying import ties_of
 
 MEANT_ALIKE = 5.0
 """mm; springs this near to a mirror image are meant to stand in it (a hand sets no nearer)."""
@@ -31,13 +31,11 @@ def layouts_for(
 def evenly_spaced(tell: Callable[[Places], None], deck: Deck) -> Places:
     """The springs of ``deck`` spaced evenly; tells the places on the way there.
 
-    Rows stay rows, no spring passes a neighbour, a deck that is nearly alike on both sides
-    becomes so; springs that are kept stay.
+    Rows and columns, as the ties run, stay so; no spring passes a neighbour, a deck that is nearly
+    alike on both sides becomes so; springs that are kept stay.
     """
     standing = standing_of(deck)
-    rows = tuple(
-        tuple(standing.index[name] for name in row) for row in rows_of(standing) if len(row) > 2
-    )
+    rows = rows_of_ties(standing, ties_of(standing).lines)
     constraints = Constraints(rows=rows, order=True, symmetry=MEANT_ALIKE)
     places: Places = {}
     for centres in even_out_steps(standing, constraints=constraints):

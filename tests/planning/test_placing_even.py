@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 from spring_layout.deck.model import Spring
 from spring_layout.planning.parts import Standing
 from spring_layout.planning.placing.even import even_out, even_out_steps
-from spring_layout.planning.placing.keep import Constraints, bends
+from spring_layout.planning.placing.keep import Constraints, bends, rows_of_ties
 from spring_layout.planning.placing.measure import Wish, compare, measure
 from spring_layout.planning.placing.symmetry import symmetries
 from spring_layout.planning.standing import standing_of
+from spring_layout.planning.tying import ties_of
 from tests.decks import grid_deck, straight_frame
 from tests.placing_frames import FRAMES, frame_named
 
@@ -122,6 +123,12 @@ def test_rows_take_up_the_bow_of_the_front_gradually():
     sag = [float(places[i + 1, 1] - (places[i, 1] + places[i + 2, 1]) / 2) for i in (0, 3, 6)]
     assert -0.2 <= sag[0] <= sag[1] + 0.2
     assert sag[1] <= sag[2] + 0.2
+
+
+def test_the_ties_say_which_rows_and_columns_to_keep():
+    standing = standing_of(grid_deck())
+    rows = rows_of_ties(standing, ties_of(standing).lines)
+    assert {frozenset(row) for row in rows} == {frozenset(line) for line in grid_lines(3, 3)}
 
 
 # A wish of 0

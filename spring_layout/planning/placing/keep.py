@@ -1,6 +1,7 @@
 """What must stay as it is while springs are evened out: rows stay rows, nobody jumps the queue."""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 
 from spring_layout.geometry.outline import Outline
 from spring_layout.geometry.spacing import natural_neighbours
-from spring_layout.planning.parts import Array
+from spring_layout.planning.parts import Array, Line, Standing
 from spring_layout.tolerances import SAME_PLACE
 
 Index = NDArray[np.intp]
@@ -206,3 +207,12 @@ def _distances(outline: Outline, places: Array) -> Array:
     feet = [side.point(side.nearest_along(places)) for side in outline.sides]
     away = places[:, None, :] - np.stack(feet, axis=1)
     return np.hypot(away[..., 0], away[..., 1])
+
+
+def rows_of_ties(standing: Standing, lines: Iterable[Line]) -> tuple[tuple[int, ...], ...]:
+    """The rows to keep so that the ties of both straight runs stay as they are."""
+    return tuple(
+        tuple(standing.index[name] for name in line.springs)
+        for line in lines
+        if line.run in ("front-to-back", "side-to-side") and len(line.springs) > 1
+    )
