@@ -30,6 +30,7 @@ from tests.random_decks import (
     relisted,
     renamed,
     replace_struct,
+    with_random_wishes,
 )
 
 SAME = 0.01
@@ -85,7 +86,8 @@ HALF_TURN = Image(
 )
 SAME_RUNS: dict[Run, tuple[Run, bool]] = {run: (run, False) for run in MIRROR.runs}
 MOVE = Image(lambda d: moved(d, 317, -1204), SAME_RUNS, lambda x, y: (x + 317, y - 1204))
-RELIST = Image(lambda d: relisted(d, 5), SAME_RUNS, lambda x, y: (x, y))
+# Moved by a millimetre as well, so that no earlier answer can be given again.
+RELIST = Image(lambda d: moved(relisted(d, 5), 1, 1), SAME_RUNS, lambda x, y: (x + 1, y + 1))
 LAWS = {"mirror": MIRROR, "half turn": HALF_TURN, "move": MOVE, "list anew": RELIST}
 
 
@@ -224,6 +226,17 @@ def test_even_rows_in_a_lopsided_frame_still_obey_the_laws(
     deck = replace_struct(deck, frame=replace_struct(deck.frame, sides=sides))
     assert not is_own_image(replace_struct(deck, springs=deck.springs[1:]))
     assert_image(LAWS[law], replace_struct(deck, springs=deck.springs[1:]))
+
+
+@settings(max_examples=10, deadline=None, derandomize=True)
+@given(recipe=recipes(most=16), seed=st.integers(0, 1000))
+def test_tying_other_decks_in_between_changes_nothing(recipe: Recipe, seed: int) -> None:
+    deck = deck_of(recipe)
+    first = tied(deck)
+    tied(with_random_wishes(deck, seed))
+    tied(replace_struct(deck, tying=plain_tying(diagonals="none")))
+    tied(replace_struct(deck, frame=replace_struct(deck.frame, rail_width=80)))
+    assert tied(deck) == first
 
 
 @pytest.mark.larger
