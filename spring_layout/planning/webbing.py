@@ -99,13 +99,17 @@ def _deepest(outline: Outline, axis: int) -> float:
 
 
 def _depths(outline: Outline, axis: int, across: Array) -> Array:
-    """(n,) how much of the opening lies along each of the lines at ``across`` (n,), mm."""
-    box = outline.bounds
-    ends = np.empty((len(across), 2, 2))
-    ends[:, :, axis] = across[:, None]
-    ends[:, :, 1 - axis] = (box[1 - axis] - 1, box[3 - axis] + 1)
-    cut = shapely.intersection(shapely.linestrings(ends), outline.polygon)
-    return np.asarray(shapely.length(cut))
+    """(n,) how much of the opening lies along each of the lines at ``across`` (n,), mm.
+
+    A line goes in and out of the opening by turns, over edges that run by turns one way and the
+    other across it: the lengths along it to the one kind less those to the other.
+    """
+    start, end = outline.ring, np.roll(outline.ring, -1, axis=0)
+    run = end[:, axis] - start[:, axis]
+    crossed = (start[:, axis] <= across[:, None]) != (end[:, axis] <= across[:, None])
+    share = (across[:, None] - start[:, axis]) / np.where(run == 0, 1.0, run)
+    along = start[:, 1 - axis] + share * (end - start)[:, 1 - axis]
+    return np.asarray(np.abs(np.sum(np.where(crossed, np.sign(run) * along, 0.0), axis=1)))
 
 
 def _strips_at(deck: Deck, run: StripRun, at: float) -> list[Strip]:

@@ -3,12 +3,13 @@
 import msgspec
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spring_layout.deck.model import Deck, Frame, Side, Spring
 from spring_layout.planning.parts import WebbingPlan
-from spring_layout.planning.standing import standing_of
+from spring_layout.planning.standing import outline_of, standing_of
 from spring_layout.planning.webbing import (
     goes_over,
     laid_range,
@@ -23,6 +24,7 @@ from spring_layout.planning.webbing_places import (
     usual_count,
 )
 from tests.decks import grid_deck
+from tests.random_decks import random_deck
 
 replace = msgspec.structs.replace
 
@@ -171,6 +173,28 @@ def test_no_strip_is_laid_on_the_tips_of_a_round_frame():
     low, high = laid_range(deck.frame, "front-to-back")
     assert low == pytest.approx(200 - 173.2, abs=2)
     assert high == pytest.approx(200 + 173.2, abs=2)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_strips_are_laid_where_the_opening_is_half_as_deep_as_at_its_deepest(seed):
+    """Depths as shapely cuts them out of the opening."""
+    deck = random_deck(seed)
+    opening = outline_of(deck.frame).polygon
+    x0, y0, x1, y1 = opening.bounds
+    for run, (low, high), deepest in (
+        ("front-to-back", (x0, x1), y1 - y0),
+        ("side-to-side", (y0, y1), x1 - x0),
+    ):
+        across = low + (high - low) * (np.arange(200) + 0.5) / 200
+        cuts = [
+            [(at, y0 - 1), (at, y1 + 1)] if run == "front-to-back" else [(x0 - 1, at), (x1 + 1, at)]
+            for at in across
+        ]
+        depth = shapely.length(shapely.intersection(shapely.linestrings(cuts), opening))
+        deep = across[depth >= deepest / 2]
+        step = (high - low) / 200
+        expected = (deep.min() - step / 2, deep.max() + step / 2)
+        assert laid_range(deck.frame, run) == pytest.approx(expected)
 
 
 def test_a_strip_under_a_leg_block_is_split_round_it():
