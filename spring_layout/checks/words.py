@@ -5,7 +5,7 @@ Every check names things through these, so that all findings sound alike.
 
 from collections.abc import Iterable, Sequence
 
-from spring_layout.deck.model import Deck, Run
+from spring_layout.deck.model import Deck, Frame, Run
 from spring_layout.planning.parts import Parts
 from spring_layout.units import format_length
 
@@ -58,12 +58,28 @@ def ties_named(numbers: Sequence[int]) -> str:
 
 
 def side_named(deck: Deck, side: int) -> str:
-    """A side of the frame: "the back rail"; with its number where it shares its name."""
-    rail = deck.frame.sides[side].rail
-    if rail == "none":
-        return f"side {side + 1} (no rail)"
-    alike = sum(other.rail == rail for other in deck.frame.sides) > 1
-    return f"the {rail} rail (side {side + 1})" if alike else f"the {rail} rail"
+    """A side of the frame: "the back rail", "the open right side" where it has no rail.
+
+    Where it shares its name, with its number.
+    """
+    name = _side_name(deck.frame, side)
+    others = range(len(deck.frame.sides))
+    alike = sum(_side_name(deck.frame, other) == name for other in others) > 1
+    return f"the {name} (side {side + 1})" if alike else f"the {name}"
+
+
+def _side_name(frame: Frame, side: int) -> str:
+    rail = frame.sides[side].rail
+    return f"open {_facing(frame, side)} side" if rail == "none" else f"{rail} rail"
+
+
+def _facing(frame: Frame, side: int) -> str:
+    """Which way a side looks out of the deck: "back", "right", "front" or "left"."""
+    (x0, y0), (x1, y1) = frame.corners[side], frame.corners[(side + 1) % len(frame.corners)]
+    across, along = y1 - y0, x0 - x1  # outward: the sides run clockwise on paper
+    if abs(across) >= abs(along):
+        return "right" if across > 0 else "left"
+    return "front" if along > 0 else "back"
 
 
 def springs_at(parts: Parts, rows: Iterable[int]) -> tuple[str, ...]:

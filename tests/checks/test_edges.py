@@ -29,7 +29,7 @@ def test_a_top_coil_over_a_side_without_a_rail_is_wrong():
     sides[3] = Side(rail="none", bow=0)
     deck = framed(moved(grid_deck(), s4=(40, 250)), sides=tuple(sides))
     (finding,) = told(deck)["EDGE-RING"]
-    assert "side 4 (no rail)" in finding.message
+    assert finding.message == "B1 is 1/4 in over the inside edge of the open left side."
 
 
 def test_a_bottom_coil_on_the_wood_is_wrong():
