@@ -32,7 +32,7 @@ import numpy as np
 from spring_layout.deck.model import RUNS, Deck, Frame, Pairing, Run, Spacing
 from spring_layout.planning.parts import Line, Standing, Ties
 from spring_layout.planning.tying.anchors import Place, Tied, place_tacks
-from spring_layout.planning.tying.audit import breaks_of, wish_breaks
+from spring_layout.planning.tying.audit import breaks_of
 from spring_layout.planning.tying.course import Courses
 from spring_layout.planning.tying.crossings import crossings_of
 from spring_layout.planning.tying.ground import Ground
@@ -41,6 +41,7 @@ from spring_layout.planning.tying.order import tying_order
 from spring_layout.planning.tying.solve import Solved, solve, without_singles
 from spring_layout.planning.tying.task import Chain, Task, task_of
 from spring_layout.planning.tying.ways import Fan
+from spring_layout.planning.tying.wishes import wish_breaks
 
 __all__ = [
     "courses_of",

@@ -12,7 +12,6 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from spring_layout.deck.model import Deck, Run
 from spring_layout.planning.parts import Array, Break, Line, Standing
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.touch import Rows, pieces_of, turn_between
@@ -193,43 +192,3 @@ class _Audit:
             for stretch, *tack in zip(*(column.tolist() for column in columns), strict=True):
                 tacks.setdefault(stretch, []).append((tack[0], tack[1], tack[2]))
         return tacks
-
-
-def wish_breaks(deck: Deck, lines: Sequence[Line], breaks: Sequence[Break]) -> Iterator[Break]:
-    """Rule 9: the user's tacks, joins and parts that stand where another rule breaks."""
-    for wish in deck.tying.anchors:
-        for line in _lines_with(lines, wish.run, wish.spring):
-            if _is_touched(breaks, line.number, wish.side):
-                yield Break(9, "moved-anchor", (wish.spring,), (line.number,), (wish.side,))
-    for pair in deck.tying.joins:
-        for line in _lines_with(lines, pair.run, pair.springs[0]):
-            joined = any(set(step) == set(pair.springs) for step in pairwise(line.springs))
-            if joined and any(b.rule in (3, 4) and line.number in b.lines for b in breaks):
-                yield Break(9, "join", pair.springs, (line.number,))
-    for pair in deck.tying.parts:
-        for spring in pair.springs:
-            for line in _lines_with(lines, pair.run, spring):
-                if spring in (line.springs[0], line.springs[-1]) and _is_at(breaks, line, spring):
-                    yield Break(9, "part", pair.springs, (line.number,))
-
-
-def _is_at(breaks: Sequence[Break], line: Line, spring: str) -> bool:
-    """Whether a rule breaks on a line, and not at another of its springs."""
-    return any(
-        b.rule in (3, 4, 5)
-        and line.number in b.lines
-        and not set(line.springs) & {*b.springs} - {spring}
-        for b in breaks
-    )
-
-
-def _lines_with(lines: Sequence[Line], run: Run, spring: str) -> list[Line]:
-    return [line for line in lines if line.run == run and spring in line.springs]
-
-
-def _is_touched(breaks: Sequence[Break], number: int, side: int) -> bool:
-    return any(
-        number in b.lines and (not b.sides or side in b.sides)
-        for b in breaks
-        if b.rule in (3, 4, 5)
-    )

@@ -22,6 +22,8 @@ LEAST_GAP = 5.0
 
 LOOKS = 20_000
 """How many tacks are looked at, order after order, on one stretch that has too little room."""
+CROWD = 250
+"""tacks. Beyond so many on one stretch, that do not fit, gaps are shared out more roughly."""
 ROOM = 1e-3
 """mm. Less room than this is none: it is rounding."""
 
@@ -69,53 +71,98 @@ def spread(wished: Array, low: Array, high: Array, weight: Array, apart: float) 
 
 
 def _gaps(low: Array, high: Array, apart: float) -> Array:
-    """(m - 1,) the gaps to keep: ``apart``, less where the windows are too narrow for it."""
-    lows, highs = low.tolist(), high.tolist()
-    gaps = [apart] * max(len(lows) - 1, 0)
-    for first, last in _tight_rows(lows, highs, gaps):
-        even = max((highs[last] - lows[first]) / (last - first) - HAIR / len(lows), 0.0)
-        gaps[first:last] = [min(gap, even) for gap in gaps[first:last]]
-    return np.array(gaps)
+    """(m - 1,) the gaps to keep: ``apart``, less where the windows are too narrow for it.
 
-
-def _tight_rows(
-    low: list[float], high: list[float], gaps: list[float]
-) -> Iterator[tuple[int, int]]:
-    """Rows of tacks whose windows cannot hold their gaps: (first, last), from the left.
-
-    Whoever asks makes windows wider or ``gaps`` smaller; the row is then looked at again.
+    The narrowest row of windows is shared out evenly, then the next, whichever side they are
+    reckoned from; a row of more than ``CROWD`` tacks from its first on.
     """
-    first, place, i, tries = 0, -math.inf, 0, 0
-    while i < len(low):
-        pushed = place + (gaps[i - 1] if i else 0.0)
-        if low[i] >= pushed:
-            first, tries = i, tries if first == i else 0
-        place = max(low[i], pushed)
-        if place > high[i] + HAIR and first < i and max(gaps[first:i]) > 0 and tries < len(low):
-            yield first, i
-            i, place, tries = first, low[first], tries + 1
-        i += 1
+    if _fit(low, high, apart):
+        return np.full(max(len(low) - 1, 0), apart)
+    rows = _Rows(low, high, apart)
+    if len(low) > CROWD:
+        return rows.shared_in_turn()
+    while (tight := rows.tightest()) is not None:
+        rows.share(*tight)
+    return rows.gaps
+
+
+def _fit(low: Array, high: Array, apart: float) -> bool:
+    """Whether tacks in order can stand ``apart`` within their windows."""
+    shift = np.arange(len(low)) * apart
+    return bool((np.maximum.accumulate(low - shift) <= high - shift + HAIR).all())
+
+
+class _Rows:
+    """The gaps between tacks in order, made smaller row by row until they fit the windows."""
+
+    def __init__(self, low: Array, high: Array, apart: float) -> None:
+        self.low, self.high, self.apart = low.copy(), high.copy(), apart
+        self.gaps = np.full(max(len(low) - 1, 0), apart)
+        self.open = np.ones(len(self.gaps), bool)
+
+    def tightest(self) -> tuple[int, int, float] | None:
+        """The row (first, last) with the least even gap still open, and that gap, if too small."""
+        held = np.concatenate([[0.0], np.cumsum(np.where(self.open, 0.0, self.gaps))])
+        free = np.concatenate([[0], np.cumsum(self.open)])
+        room = (self.high - held) - (self.low - held)[:, None]
+        count = np.triu(free - free[:, None], 1)
+        even = np.where(count > 0, room / np.maximum(count, 1), np.inf)
+        best = int(even.argmin())
+        first, last = divmod(best, len(self.low))
+        least = float(even[first, last])
+        return None if least >= self.apart - HAIR / len(self.low) else (first, last, least)
+
+    def share(self, first: int, last: int, even: float) -> None:
+        """Gives every gap of a row that is still open the same room."""
+        row = slice(first, last)
+        self.gaps[row] = np.where(self.open[row], max(even, 0.0), self.gaps[row])
+        self.open[row] = False
+
+    def widen(self, first: int, last: int, even: float, rail: tuple[Array, Array]) -> None:
+        """Makes the windows of a row wide enough, as far as the ``rail`` allows it."""
+        short = (self.apart - even) * int(self.open[first:last].sum())
+        room = float(self.low[first] - rail[0][first]), float(rail[1][last] - self.high[last])
+        before, after = (max(min(short / 2, side), 0.0) for side in room)
+        before, after = (
+            max(min(short - after, room[0]), before),
+            max(min(short - before, room[1]), after),
+        )
+        row = slice(first, last + 1)
+        self.low[row] = np.minimum(self.low[row], self.low[first] - before)
+        self.high[row] = np.maximum(self.high[row], self.high[last] + after)
+        if before + after < short - HAIR:
+            self.share(first, last, even + (before + after) / (last - first))
+
+    def shared_in_turn(self) -> Array:
+        """The gaps, from the first tack on: quicker, for rows so crowded that nothing is even."""
+        first, place = 0, -math.inf
+        for i in range(len(self.low)):
+            pushed = place + (float(self.gaps[i - 1]) if i else 0.0)
+            if self.low[i] >= pushed:
+                first = i
+            place = max(float(self.low[i]), pushed)
+            if place > self.high[i] + HAIR and first < i:
+                even = max(float(self.high[i] - self.low[first]) / (i - first), 0.0)
+                self.gaps[first:i] = np.minimum(self.gaps[first:i], even)
+                place = float(self.low[first] + self.gaps[first:i].sum())
+        return self.gaps
 
 
 def widened(low: Array, high: Array, rail: tuple[Array, Array]) -> tuple[Array, Array]:
     """The windows of tacks in order, made wider where two would come within ``LEAST_GAP``.
 
-    ``rail``: the (m,) least and most places that the rail allows, where there is room.
+    ``rail``: the (m,) least and most places that the rail allows, where there is room. A row of
+    more than ``CROWD`` tacks is left as it is.
     """
-    lows, highs = low.tolist(), high.tolist()
-    gaps = [LEAST_GAP] * max(len(lows) - 1, 0)
-    for first, last in _tight_rows(lows, highs, gaps):
-        short = sum(gaps[first:last]) - (highs[last] - lows[first])
-        room = float(lows[first] - rail[0][first]), float(rail[1][last] - highs[last])
-        before, after = (max(min(short / 2, side), 0.0) for side in room)
-        before = max(min(short - after, room[0]), before)
-        after = max(min(short - before, room[1]), after)
-        least, most = lows[first] - before, highs[last] + after
-        lows[first : last + 1] = [min(place, least) for place in lows[first : last + 1]]
-        highs[first : last + 1] = [max(place, most) for place in highs[first : last + 1]]
-        even = max((most - least) / (last - first) - HAIR / len(lows), 0.0)
-        gaps[first:last] = [min(gap, even) for gap in gaps[first:last]]
-    return np.array(lows), np.array(highs)
+    if _fit(low, high, LEAST_GAP) or len(low) > CROWD:
+        return low, high
+    rows = _Rows(low, high, LEAST_GAP)
+    for _ in range(2 * len(low)):
+        tight = rows.tightest()
+        if tight is None:
+            break
+        rows.widen(*tight, rail)
+    return rows.low, rows.high
 
 
 def missing(low: Array, high: Array, apart: float) -> float:
