@@ -6,10 +6,19 @@ next.
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from spring_layout.drawing import lettering, look
-from spring_layout.drawing.primitives import Item, Path, Place, Stroke, Weight, polyline, rectangle
+from spring_layout.drawing.primitives import (
+    Group,
+    Item,
+    Path,
+    Place,
+    Stroke,
+    Weight,
+    polyline,
+    rectangle,
+)
 
 BODY = 4.2
 """Height of the capitals of what is read while working, mm."""
@@ -141,3 +150,10 @@ def flowed(blocks: Sequence[Flow], room: float) -> list[list[tuple[float, Flow]]
         pages[-1].append((used, flow))
         used += flow.height
     return pages
+
+
+def bare(item: Item) -> Item:
+    """The same thing without its ids, of which a sheet may hold each only once."""
+    if isinstance(item, Group):
+        item = replace(item, items=tuple(bare(inner) for inner in item.items))
+    return replace(item, tag=replace(item.tag, id=""))

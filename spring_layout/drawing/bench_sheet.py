@@ -6,6 +6,7 @@ over as many pages as it takes; paper larger than A4 is lettered larger.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from spring_layout.checks.tie_words import (
     knot_words,
@@ -17,12 +18,14 @@ from spring_layout.checks.tie_words import (
 )
 from spring_layout.checks.words import RUN_WORDS, opened
 from spring_layout.checks.work_words import CAUTIONS, bought
+from spring_layout.deck.model import Run
 from spring_layout.drawing import lettering, look
 from spring_layout.drawing.bench_blocks import (
     BODY,
     HEAD,
     SMALLER,
     Flow,
+    bare,
     block,
     flowed,
     heading,
@@ -32,7 +35,17 @@ from spring_layout.drawing.bench_blocks import (
     ticked,
 )
 from spring_layout.drawing.paper import MARGIN, Paper, PaperError
-from spring_layout.drawing.primitives import Drawing, Item, Path, Place, Stroke, polyline, rectangle
+from spring_layout.drawing.primitives import (
+    Drawing,
+    Item,
+    Path,
+    Place,
+    Stroke,
+    moved,
+    polyline,
+    rectangle,
+)
+from spring_layout.drawing.side_view import side_picture
 from spring_layout.drawing.wording import number_rows
 from spring_layout.plan import Plan
 from spring_layout.planning.parts import Crossing, Line, Parts, Strip
@@ -47,6 +60,9 @@ _TAB = 44.0
 _RULED = Stroke(look.HAIR, 0.2)
 _HEADER = 16.0
 _LEAST_WIDTH = 140.0
+_SIDE_VIEWS: tuple[Run, ...] = ("front-to-back", "side-to-side")
+"""The first tie of these is shown from the side as well: its outer hitches sit lower down."""
+_SIDE_HEIGHT = 52.0
 _ONLY_TOP = "Outer hitches on the top coil at both ends."
 
 
@@ -100,7 +116,7 @@ def _blocks(plan: Plan, room: float) -> Iterator[Flow]:
     yield from _materials(plan, room)
     yield from _webbing(plan.parts, room)
     yield from _cut_list(plan.parts, room)
-    yield from _ties(plan.parts, room)
+    yield from _ties(plan, room)
     yield heading("When it is tied", room)
     yield ticked(lines_of(PRESS_TEST, room, left=_BOX_TEXT))
 
@@ -177,7 +193,8 @@ def _cut_list(parts: Parts, room: float) -> Iterator[Flow]:
         yield ticked(lines_of(f"{len(numbers)} of {cut}: {which}", room, left=_BOX_TEXT))
 
 
-def _ties(parts: Parts, room: float) -> Iterator[Flow]:
+def _ties(plan: Plan, room: float) -> Iterator[Flow]:
+    parts = plan.parts
     if not parts.ties.lines:
         return
     note = (
@@ -185,9 +202,28 @@ def _ties(parts: Parts, room: float) -> Iterator[Flow]:
         "Knot every tie to those that it meets."
     )
     yield heading("Tie", room, note)
-    knots = knots_by_tie(parts)
+    knots, seen = knots_by_tie(parts), set[Run]()
     for line in parts.ties.lines:
-        yield _tie(parts, line, knots.get(line.number, []), room)
+        told = _tie(parts, line, knots.get(line.number, []), room)
+        shown = line.run in _SIDE_VIEWS and line.run not in seen
+        yield replace(told, leads=shown)
+        if shown:
+            yield _side_view(plan, line.number, room)
+        seen.add(line.run)
+
+
+def _side_view(plan: Plan, number: int, room: float) -> Flow:
+    """The deck cut along a tie, small: on which coil each hitch sits, and the heights."""
+    picture = side_picture(plan, number, (room - _TIE_TEXT, _SIDE_HEIGHT))
+    words = f"Tie {number} from the side, not to scale"
+
+    def draw(place: Place) -> list[Item]:
+        x, y = place[0] + _TIE_TEXT, place[1]
+        under = x, y + _SIDE_HEIGHT + SMALLER
+        items = [bare(moved(item, x, y)) for item in picture.items]
+        return [*items, lettering.lettered(under, words, SMALLER, look.SOFT_INK)]
+
+    return Flow(_SIDE_HEIGHT + SMALLER + 5.0, draw)
 
 
 def _tie(parts: Parts, line: Line, made: list[Crossing], room: float) -> Flow:

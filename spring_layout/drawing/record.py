@@ -4,29 +4,29 @@ The diagram small, the sizes, the heights, the twine, and room to write in what 
 the seat was tied. Heights that the user has entered are printed in.
 """
 
-import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from spring_layout.checks.words import length, opened, side_named
 from spring_layout.drawing import lettering, look
 from spring_layout.drawing.bench_blocks import Flow, row
 from spring_layout.drawing.columns import Rect
-from spring_layout.drawing.paper import MARGIN, Paper, PaperError, scale_to_fit
-from spring_layout.drawing.plan_view import (
-    Labelled,
-    deck_bounds,
-    fineness,
-    label_springs,
-    plan_view,
+from spring_layout.drawing.paper import MARGIN, Paper, PaperError, scale_words, scales
+from spring_layout.drawing.picture import LESS, Picture, Pictures
+from spring_layout.drawing.primitives import (
+    Drawing,
+    Item,
+    Path,
+    Place,
+    Stroke,
+    moved,
+    polyline,
+    rectangle,
 )
-from spring_layout.drawing.primitives import Drawing, Item, Path, Place, Stroke, polyline, rectangle
-from spring_layout.drawing.tack_rows import band_depth, labels_of_sides
-from spring_layout.drawing.view import View
 from spring_layout.drawing.wording import number_rows
 from spring_layout.plan import Plan
 from spring_layout.planning.parts import Parts
-from spring_layout.units import format_length
+from spring_layout.units import Units, format_length
 
 _TEXT = 2.6
 _NAME = 5.0
@@ -42,6 +42,9 @@ _ROW = 6.6
 _CELL = 37.0
 _FOOT = 30.0
 _LEAST = (180.0, 230.0)
+(_NUMBERED,), _, (_BARE,) = LESS
+_WORTH = 1.7
+"""So many times smaller the diagram may be for the sake of the ties' numbers."""
 _BLANK = Stroke(look.HAIR, 0.2)
 
 
@@ -57,16 +60,28 @@ def record_sheet(plan: Plan, paper: Paper) -> tuple[Drawing, ...]:
 
 
 @dataclass(frozen=True)
+class _Small:
+    """The diagram as it stands on the page: at 1 : ``scale`` once the page is enlarged.
+
+    ``numbered``: its ties have their numbers.
+    """
+
+    groups: tuple[Item, ...]
+    scale: float
+    numbered: bool
+
+
+@dataclass(frozen=True)
 class _Layout:
     """How the page is divided: the picture's box, the facts' columns, the top of the heights.
 
-    ``facts`` are (place, flows) of each column; ``scale`` is the 5 of the picture's 1:5.
+    ``facts`` are (place, flows) of each column; ``small`` is the diagram in the box.
     """
 
     picture: Rect
     facts: tuple[tuple[Place, tuple[Flow, ...]], ...]
     heights: float
-    scale: float
+    small: _Small
 
 
 def _drawing(plan: Plan, page: Paper, larger: float) -> Drawing:
@@ -78,23 +93,24 @@ def _drawing(plan: Plan, page: Paper, larger: float) -> Drawing:
     items = (
         Path(rectangle(0, 0, page.width, page.height), fill=look.PAPER),
         *_header(name, page),
-        *_picture(plan.parts, layout, larger),
+        *layout.small.groups,
+        _caption(layout, plan.deck.units),
         *(item for place, flows in layout.facts for item in _stacked(flows, place)),
         *_heights(plan.parts, under, (room, foot - layout.heights)),
         *_foot((MARGIN, foot), room),
     )
     description = (
-        f"The seat deck small at 1:{layout.scale:g}, its sizes, heights and twine, and room for "
-        "the heights as measured, the date and the hand."
+        f"The seat deck small at 1:{layout.small.scale:g}, its sizes, heights and twine, and room "
+        "for the heights as measured, the date and the hand."
     )
-    data = ("scale", f"{layout.scale:g}"), ("sheet", "1")
+    data = ("scale", f"{layout.small.scale:g}"), ("sheet", "1")
     return Drawing(page.width, page.height, f"Record: {name}", description, items, data)
 
 
 def _laid_out(plan: Plan, room: Rect, larger: float) -> _Layout:
     """The picture beside the facts, or over them where that lets it be larger."""
     beside, over = _beside(plan, room, larger), _over(plan, room, larger)
-    return over if over and over.scale < beside.scale else beside
+    return over if over and over.small.scale < beside.small.scale else beside
 
 
 def _beside(plan: Plan, room: Rect, larger: float) -> _Layout:
@@ -103,7 +119,7 @@ def _beside(plan: Plan, room: Rect, larger: float) -> _Layout:
     picture = Rect(room.x, room.y, _BESIDE, max(high, sum(f.height + _ROW_GAP for f in facts)))
     column = (room.x + _BESIDE + _GAP, room.y), facts
     heights = picture.y + picture.height
-    return _Layout(picture, (column,), heights, _scale(plan.parts, picture, larger))
+    return _Layout(picture, (column,), heights, _small(plan, picture, larger))
 
 
 def _over(plan: Plan, room: Rect, larger: float) -> _Layout | None:
@@ -119,7 +135,7 @@ def _over(plan: Plan, room: Rect, larger: float) -> _Layout | None:
     picture = Rect(room.x, room.y, room.width, high)
     places = (room.x, room.y + high), (room.x + half + _GAP, room.y + high)
     told = tuple(zip(places, columns, strict=True))
-    return _Layout(picture, told, room.y + high + deep, _scale(plan.parts, picture, larger))
+    return _Layout(picture, told, room.y + high + deep, _small(plan, picture, larger))
 
 
 def _table_height(parts: Parts, room: float) -> float:
@@ -127,11 +143,42 @@ def _table_height(parts: Parts, room: float) -> float:
     return _TABLE_HEAD + -(-len(parts.labels) // int(room // _CELL)) * _ROW
 
 
-def _scale(parts: Parts, box: Rect, larger: float) -> float:
-    x0, y0, x1, y1 = deck_bounds(parts)
-    band = band_depth(parts, "numbers") + 1.5
-    room = (box.width - 2 * band) * larger, (box.height - 2 * band - _UNDER) * larger
-    return scale_to_fit((x1 - x0, y1 - y0), room) if min(room) > 0 else math.inf
+def _small(plan: Plan, box: Rect, larger: float) -> _Small:
+    """The diagram at the largest usual scale that has room in ``box``, in the middle of it.
+
+    With the ties' numbers, unless it could be very much larger without them.
+    """
+    pictures, bare = Pictures(plan.parts), None
+    for scale in _usual(plan, pictures, box, larger):
+        numbered = pictures.at(scale * larger, _NUMBERED)
+        if numbered and _fits(numbered, box):
+            return _Small(_in_middle(numbered, box), scale, True)
+        if bare is None:
+            picture = pictures.at(scale * larger, _BARE)
+            if picture and _fits(picture, box):
+                bare = _Small(_in_middle(picture, box), scale, False)
+        elif scale > bare.scale * _WORTH:
+            return bare
+    raise AssertionError("usual scales go on for ever")
+
+
+def _usual(plan: Plan, pictures: Pictures, box: Rect, larger: float) -> Iterator[float]:
+    """The usual scales at which the deck without its labels has room, the largest first."""
+    x0, y0, x1, y1 = pictures.deck_bounds
+    needed = max((x1 - x0) / box.width, (y1 - y0) / (box.height - _UNDER)) / larger
+    return (scale for scale in scales(plan.deck.units) if scale >= needed)
+
+
+def _fits(picture: Picture, box: Rect) -> bool:
+    x0, y0, x1, y1 = picture.bounds
+    return x1 - x0 <= box.width and y1 - y0 <= box.height - _UNDER
+
+
+def _in_middle(picture: Picture, box: Rect) -> tuple[Item, ...]:
+    x0, y0, x1, y1 = picture.bounds
+    dx = box.x + (box.width - x0 - x1) / 2
+    dy = box.y + (box.height - _UNDER - y0 - y1) / 2
+    return tuple(moved(group, dx, dy) for group in picture.groups)
 
 
 def _header(name: str, page: Paper) -> list[Item]:
@@ -145,22 +192,15 @@ def _header(name: str, page: Paper) -> list[Item]:
     ]
 
 
-def _picture(parts: Parts, layout: _Layout, larger: float) -> list[Item]:
-    """The diagram with the ties' numbers where they have room, its scale under it."""
-    x0, y0, x1, y1 = deck_bounds(parts)
-    box, drawn = layout.picture, layout.scale * larger
-    middle = box.x + box.width / 2
-    x = middle - (x0 + x1) / 2 / drawn
-    y = box.y + (box.height - _UNDER) / 2 - (y0 + y1) / 2 / drawn
-    view = View(drawn, x, y, fineness(parts, drawn))
-    lettered, springs = label_springs(parts, view)
-    room = Rect(box.x, box.y, box.width, box.height - _UNDER)
-    tacks = labels_of_sides(parts, view, "numbers", room)
-    labelled = Labelled(lettered, springs, "numbers", None if tacks is None else tuple(tacks))
-    words = f"Seen from above, 1 : {layout.scale:g}. Ties numbered in tying order."
-    under = middle, box.y + box.height - 3.0
-    caption = lettering.lettered(under, words, look.SMALL, look.INK, anchor="middle")
-    return [*plan_view(parts, view, labelled), caption]
+def _caption(layout: _Layout, units: Units) -> Item:
+    box = layout.picture
+    numbered = "Ties are numbered in tying order. " if layout.small.numbered else ""
+    words = (
+        f"Seen from above, {scale_words(layout.small.scale, units)}. {numbered}"
+        "Rows are lettered from the back, springs numbered from the left."
+    )
+    under = box.x + box.width / 2, box.y + box.height - 3.0
+    return lettering.lettered(under, words, look.SMALL, look.INK, anchor="middle")
 
 
 def _facts(plan: Plan, room: float) -> list[Flow]:
