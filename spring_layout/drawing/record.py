@@ -42,7 +42,8 @@ _ROW = 6.6
 _CELL = 37.0
 _FOOT = 30.0
 _LEAST = (180.0, 230.0)
-(_NUMBERED,), _, (_BARE,) = LESS
+_WAYS = {way.manner: way for ways in LESS for way in reversed(ways)}
+_NUMBERED, _BARE = _WAYS["numbers"], _WAYS[None]
 _WORTH = 1.7
 """So many times smaller the diagram may be for the sake of the ties' numbers."""
 _BLANK = Stroke(look.HAIR, 0.2)
