@@ -31,8 +31,9 @@ from numpy.typing import NDArray
 
 from spring_layout.deck.model import RUNS, Run
 from spring_layout.planning.parts import Array, Standing
-from spring_layout.planning.tying.course import AXES, DENSE, Courses, near_pairs
-from spring_layout.planning.tying.touch import Flags, Rows, distances, pieces_of, turn_between
+from spring_layout.planning.tying.course import AXES, Courses, near_pairs
+from spring_layout.planning.tying.passing import springs_passed
+from spring_layout.planning.tying.touch import Flags, Rows, pieces_of, turn_between
 from spring_layout.tolerances import COORDINATE_STEP, COST_STEP, SAME_PLACE
 
 LINK_ANGLE = math.radians(30.0)
@@ -116,7 +117,9 @@ def forward_links(standing: Standing, courses: Courses | None = None) -> dict[Ru
     owner, turned, off = _owners(courses, first, second, offset)
     clear = np.flatnonzero(owner >= 0)
     over = np.zeros(len(first), bool)
-    over[clear] = _over_springs(standing, first[clear], second[clear])
+    pair = np.stack([first, second], axis=-1)[clear]
+    pieces = pieces_of(standing.centres[pair[:, 0]], standing.centres[pair[:, 1]])
+    over[clear] = springs_passed(standing, pieces, pair, SAME_PLACE) > 0
     clear = clear if is_heap(standing) else clear[~over[clear]]
     clear = clear[_inside(standing, first[clear], second[clear])]
     first, second = np.where(turned, second, first), np.where(turned, first, second)
@@ -176,25 +179,6 @@ def _owners(
 def _first_least(off: Array) -> Rows:
     """The first row that is least in each column, differences under 1e-9 being none."""
     return np.asarray((off <= off.min(axis=0) + 1e-9).argmax(axis=0))
-
-
-def _over_springs(standing: Standing, first: Rows, second: Rows) -> Flags:
-    """(k,) whether a link passes over a spring that is not its own."""
-    centres, radii = standing.centres, standing.radii
-    pieces = pieces_of(centres[first], centres[second])
-    if len(centres) <= DENSE:
-        over = distances(pieces, centres) < radii - SAME_PLACE
-        rows = np.arange(len(first))
-        over[rows, first] = over[rows, second] = False
-        return np.asarray(over.any(axis=1))
-    lines = shapely.linestrings(pieces.reshape(-1, 2, 2))
-    tree = shapely.STRtree(shapely.points(centres))
-    link, spring = tree.query(lines, predicate="dwithin", distance=float(radii.max()))
-    far = shapely.distance(lines[link], shapely.points(centres)[spring])
-    bad = (spring != first[link]) & (spring != second[link]) & (far < radii[spring] - SAME_PLACE)
-    over = np.zeros(len(first), bool)
-    over[link[bad]] = True
-    return over
 
 
 def _inside(standing: Standing, first: Rows, second: Rows) -> Flags:

@@ -16,13 +16,13 @@ import math
 from dataclasses import dataclass, fields
 
 import numpy as np
-import shapely
 
 from spring_layout.deck.model import Run
 from spring_layout.planning.parts import Array, Standing
-from spring_layout.planning.tying.course import DENSE, Courses
+from spring_layout.planning.tying.course import Courses
 from spring_layout.planning.tying.nail_line import NailLine
-from spring_layout.planning.tying.touch import Flags, Rows, distances, pieces_of, turn_between
+from spring_layout.planning.tying.passing import springs_passed
+from spring_layout.planning.tying.touch import Flags, Rows, pieces_of, turn_between
 from spring_layout.tolerances import SAME_PLACE
 
 MOST_BEND = math.radians(25.0)
@@ -92,7 +92,8 @@ def _fan(standing: Standing, nails: NailLine, springs: Rows, outward: Array) -> 
     wanted = np.flatnonzero(good)
     over = np.zeros(len(wide), np.intp)
     pieces = pieces_of(wide[wanted], rays.anchor[wanted])
-    over[wanted] = springs_passed(standing, pieces, np.repeat(springs, shape[1])[wanted])
+    own = np.repeat(springs, shape[1])[wanted, None]
+    over[wanted] = springs_passed(standing, pieces, own, SAME_PLACE / 2)
     straight = np.abs(offset).argmin(axis=1)
     leaves = rays.leaves.reshape(shape)[np.arange(len(springs)), straight]
     return Fan(
@@ -124,23 +125,3 @@ def _offsets(nails: NailLine, places: Array, outward: Array) -> tuple[Array, Fla
         offset = np.concatenate([offset, extra], axis=1)
     offset = np.sort(offset, axis=1)
     return offset, np.abs(offset) <= WAY_MOST + 1e-9
-
-
-def springs_passed(standing: Standing, pieces: Array, own: Rows) -> Rows:
-    """(k,) how many springs each piece passes over, its ``own`` one aside."""
-    centres, radii = standing.centres, standing.radii
-    count = np.zeros(len(pieces), np.intp)
-    if not len(pieces):
-        return count
-    if len(centres) <= DENSE:
-        over = distances(pieces, centres) < radii - SAME_PLACE / 2
-        over[np.arange(len(pieces)), own] = False
-        return np.asarray(over.sum(axis=1))
-    lines = shapely.linestrings(pieces.reshape(-1, 2, 2))
-    points = shapely.points(centres)
-    tree = shapely.STRtree(points)
-    piece, spring = tree.query(lines, predicate="dwithin", distance=float(radii.max()))
-    far = shapely.distance(lines[piece], points[spring])
-    bad = (spring != own[piece]) & (far < radii[spring] - SAME_PLACE / 2)
-    np.add.at(count, piece[bad], 1)
-    return count
