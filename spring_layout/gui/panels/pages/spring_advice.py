@@ -39,6 +39,7 @@ class SpringAdvice:
         self.use = button("Tie to this height", "Sets the tied height to what usually comes out")
         self.use.clicked.connect(self._use)
         page.put(self.use)
+        bench.document.replaced.connect(self._forget)
 
     @property
     def free_height(self) -> float | None:
@@ -96,6 +97,11 @@ class SpringAdvice:
         if mm <= 0:
             raise ValueError("A spring has some height; measure it standing loose.")
         self._free = mm
+        self.follow()
+
+    def _forget(self) -> None:
+        """Another deck: the springs that were asked about belong to the one before."""
+        self._free = None
         self.follow()
 
     def _use(self) -> None:
