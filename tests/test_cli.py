@@ -15,7 +15,7 @@ import pytest
 from spring_layout.cli import main
 from spring_layout.cli.outputs import FORMATS
 from spring_layout.cli.sheets import SHEETS
-from spring_layout.deck.files import write_deck
+from spring_layout.deck.files import read_deck, write_deck
 from spring_layout.resources import sample_decks
 from tests.checks.made import moved
 from tests.decks import grid_deck
@@ -373,15 +373,25 @@ def test_edit_without_a_screen_says_so(run, deck, monkeypatch, arguments):
 
 def test_edit_hands_the_deck_to_the_window(run, deck, monkeypatch):
     asked = []
-    window = SimpleNamespace(main=lambda path: asked.append(path) or 0)
+    window = SimpleNamespace(main=lambda path=None, given=None: asked.append((path, given)) or 0)
     monkeypatch.setitem(sys.modules, "spring_layout.gui.app", window)
     assert run("edit", deck).status == 0
     assert run().status == 0
-    assert asked == [str(deck), None]
+    assert asked == [(str(deck), None), (None, None)]
 
 
-def test_edit_does_not_read_a_deck_from_standard_input(run):
-    assert "save standard input in a file first" in refused(run("edit", "-"))
+def test_edit_hands_the_deck_on_standard_input_to_the_window(run, deck, monkeypatch):
+    asked = []
+    window = SimpleNamespace(main=lambda path=None, given=None: asked.append((path, given)) or 0)
+    monkeypatch.setitem(sys.modules, "spring_layout.gui.app", window)
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(deck.read_bytes())))
+    assert run("edit", "-").status == 0
+    assert asked == [(None, read_deck(deck))]
+
+
+def test_edit_tells_what_is_wrong_with_the_deck_on_standard_input(run, monkeypatch):
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(b"{}")))
+    assert "standard input: " in refused(run("edit", "-"))
 
 
 def test_a_window_whose_libraries_are_missing_is_refused(run, monkeypatch):

@@ -17,11 +17,11 @@ if TYPE_CHECKING:
 
 def run_edit(chosen: argparse.Namespace) -> int:
     """Open the window; without a screen that is one sentence and UNUSABLE."""
-    if chosen.deck == "-":
-        raise RefusedError("the window opens a deck file; save standard input in a file first")
     try:
         from spring_layout.gui.app import main as window
 
+        if chosen.deck == "-":
+            return int(window(given=deck_from("-")))
         return int(window(chosen.deck))
     except ImportError as error:
         raise RefusedError(f"the window cannot be opened: {error}") from error

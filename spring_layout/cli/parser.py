@@ -63,7 +63,13 @@ def make_parser() -> argparse.ArgumentParser:
 
 def _add_edit(commands: "argparse._SubParsersAction[_Parser]") -> None:
     edit = commands.add_parser("edit", help="open the window", description="Open the window.")
-    edit.add_argument("deck", metavar="DECK", nargs="?", help="the deck file to open")
+    edit.add_argument(
+        "deck",
+        metavar="DECK",
+        nargs="?",
+        help="the deck file to open, or - to read the deck from standard input; it then has no "
+        "file yet",
+    )
     edit.set_defaults(command=run_edit)
 
 

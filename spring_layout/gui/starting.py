@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication
 from spring_layout import __version__
 from spring_layout.deck.errors import DeckFileError
 from spring_layout.deck.files import read_deck
+from spring_layout.deck.model import Deck
 from spring_layout.drawing.lettering import FONT_FAMILY, FONT_FOLDER
 from spring_layout.gui.main_window import MainWindow
 from spring_layout.gui.settings import Settings
@@ -39,8 +40,13 @@ def use_font(app: QApplication) -> None:
     app.setFont(chosen)
 
 
-def open_window(path: Path | None) -> tuple[QApplication, MainWindow | None]:
-    """The application and its window; no window where ``path`` cannot be opened."""
+def open_window(
+    path: Path | None, given: Deck | None = None
+) -> tuple[QApplication, MainWindow | None]:
+    """The application and its window; no window where ``path`` cannot be opened.
+
+    Without a ``path`` it opens with the deck ``given``, not saved yet, or empty.
+    """
     app = application()
     bench = Workbench(Settings())
     wear(app, bench.palette)
@@ -55,6 +61,8 @@ def open_window(path: Path | None) -> tuple[QApplication, MainWindow | None]:
         bench.settings.opened(path)
     else:
         window = MainWindow(bench)
+        if given is not None:
+            bench.document.replace(given, None, modified=True)
     window.show()
     QTimer.singleShot(0, bench.planner.start_helper)
     QTimer.singleShot(0, window.filing.offer_recovery)

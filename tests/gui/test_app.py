@@ -94,6 +94,19 @@ def test_a_deck_opens_with_the_window(own_settings: None, qapp: object, tmp_path
     window.end()
 
 
+def test_a_deck_from_standard_input_opens_as_work_that_is_not_saved(
+    own_settings: None, no_asking: None, qapp: object
+) -> None:
+    _, window = starting.open_window(None, grid_deck())
+    assert window is not None
+    document = window.bench.document
+    assert (document.deck, document.path) == (grid_deck(), None)
+    assert document.is_modified
+    assert grid_deck().name in window.windowTitle()
+    window.end()
+    assert app.main(given=grid_deck()) == 0
+
+
 def test_a_deck_that_cannot_be_read_is_told_and_nothing_opens(
     own_settings: None, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
