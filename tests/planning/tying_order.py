@@ -1,6 +1,7 @@
 """The referee's own reading of rule 11: the order in which the lines are tied."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from spring_layout.deck.model import Deck, Run
 from spring_layout.planning.parts import Line, Ties
@@ -18,9 +19,29 @@ def broken_order(deck: Deck, ties: Ties) -> Iterator[str]:
     if [_where(line) for line in straight] != [_where(line) for line in wanted]:
         wish = [line.number for line in wanted]
         yield f"straight lines are not tied {deck.tying.order}: wanted {wish}"
-    counts = [len(line.springs) for line in diagonals]
-    if counts != sorted(counts, reverse=True):
-        yield f"diagonals are not tied by their number of springs: {counts}"
+    ranks = _diagonal_ranks(diagonals)
+    if ranks != sorted(ranks):
+        yield f"diagonals are not tied longest first, then from the middle outward: {ranks}"
+
+
+def _diagonal_ranks(diagonals: list[Line]) -> list[tuple[int, float, int]]:
+    """Each diagonal's springs (negative), lines from the middle of its run, rising before falling.
+
+    Rising lines stand in a row from the back left to the front right, falling ones from the front
+    left to the back right; where several stand at one place, no distance is told.
+    """
+    ranks: dict[int, tuple[int, float, int]] = {}
+    for number, (run, sign) in enumerate((("diagonal-rising", 1), ("diagonal-falling", -1))):
+        row = sorted((ln for ln in diagonals if ln.run == run), key=lambda ln: _across(ln, sign))
+        for i, line in enumerate(row):
+            ranks[line.number] = (-len(line.springs), abs(i - (len(row) - 1) / 2), number)
+        if any(_across(b, sign) - _across(a, sign) < 1e-6 for a, b in pairwise(row)):
+            return [(-len(line.springs), 0.0, 0) for line in diagonals]
+    return [ranks[line.number] for line in diagonals]
+
+
+def _across(line: Line, sign: int) -> float:
+    return _mean(line, 0) + sign * _mean(line, 1)
 
 
 def _outward(lines: list[Line], run: Run, axis: int) -> list[Line]:
