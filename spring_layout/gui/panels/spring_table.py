@@ -1,11 +1,24 @@
 """The table of springs: the canvas in words."""
 
+from dataclasses import dataclass
+
 from spring_layout.deck import edits
-from spring_layout.deck.model import Spring
+from spring_layout.deck.model import Deck, Spring
 from spring_layout.gui.panels.tables import Column, Table, TableModel
 from spring_layout.gui.workbench import Workbench
-from spring_layout.planning.parts import Spaces
+from spring_layout.plan import Plan
+from spring_layout.planning.parts import Spaces, Standing
 from spring_layout.units import LengthError
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What the rows read from: one deck with its plan and its gaps."""
+
+    deck: Deck | None = None
+    plan: Plan | None = None
+    standing: Standing | None = None
+    spaces: Spaces | None = None
 
 
 class SpringRows(TableModel):
@@ -13,6 +26,7 @@ class SpringRows(TableModel):
 
     def __init__(self, bench: Workbench) -> None:
         super().__init__(bench)
+        self._seen = Seen()
         self.columns = (
             Column("Spring", "Its label", lambda row: bench.label(self.keys[row]), is_number=False),
             Column(
@@ -43,8 +57,10 @@ class SpringRows(TableModel):
         )
 
     def follow(self) -> None:
-        """Takes up the deck and the order of its labels."""
-        deck, plan = self.bench.deck, self.bench.planner.plan
+        """Takes up the deck, its gaps and the order of its labels; the rows read from these."""
+        planner = self.bench.planner
+        deck, plan = self.bench.deck, planner.plan
+        self._seen = Seen(deck, plan, planner.standing, planner.spaces)
         ids = {spring.id for spring in deck.springs} if deck else set()
         rows = plan.parts.rows if plan else ()
         order = [name for row in rows for name in row if name in ids]
@@ -52,21 +68,20 @@ class SpringRows(TableModel):
         self.take(order + [s.id for s in deck.springs if s.id not in known] if deck else [])
 
     def _spring(self, row: int) -> Spring:
-        deck = self.bench.deck
-        assert deck is not None
-        return deck.spring(self.keys[row])
+        assert self._seen.deck is not None
+        return self._seen.deck.spring(self.keys[row])
 
     def _place(self, row: int, axis: int) -> str:
         spring = self._spring(row)
         return self.bench.length((spring.x, spring.y)[axis] - self.bench.origin()[axis])
 
     def _spaces(self, row: int) -> tuple[Spaces, int] | None:
-        standing, spaces = self.bench.planner.standing, self.bench.planner.spaces
+        standing, spaces = self._seen.standing, self._seen.spaces
         index = standing.index.get(self.keys[row]) if standing else None
         return None if spaces is None or index is None else (spaces, index)
 
     def _gap(self, row: int) -> str:
-        found, standing = self._spaces(row), self.bench.planner.standing
+        found, standing = self._spaces(row), self._seen.standing
         if found is None or standing is None or found[0].nearest[found[1]] < 0:
             return "–"
         spaces, index = found
@@ -78,14 +93,14 @@ class SpringRows(TableModel):
         return self.bench.length(float(found[0].clearance[found[1]])) if found else "–"
 
     def _tied(self, row: int) -> str:
-        plan = self.bench.planner.plan
+        plan = self._seen.plan
         index = plan.parts.standing.index.get(self.keys[row]) if plan else None
         if plan is None or index is None:
             return "–"
         return self.bench.length(float(plan.parts.heights.tied[index]))
 
     def _ties(self, row: int) -> str:
-        plan = self.bench.planner.plan
+        plan = self._seen.plan
         lines = plan.parts.ties.lines if plan else ()
         return str(sum(self.keys[row] in line.springs for line in lines))
 

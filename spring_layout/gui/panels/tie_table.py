@@ -6,6 +6,7 @@ from spring_layout.gui.panels.tables import Column, Table, TableModel
 from spring_layout.gui.selection import NOTHING, Picked, TieKey
 from spring_layout.gui.words import RUN_WORDS
 from spring_layout.gui.workbench import Workbench
+from spring_layout.plan import Plan
 from spring_layout.planning.parts import Line
 
 
@@ -14,6 +15,7 @@ class TieRows(TableModel):
 
     def __init__(self, bench: Workbench) -> None:
         super().__init__(bench)
+        self._plan: Plan | None = None
         self.columns = (
             Column("{Tie}", "Its number in the order of tying", lambda row: str(self.keys[row])),
             Column(
@@ -34,14 +36,14 @@ class TieRows(TableModel):
         )
 
     def follow(self) -> None:
-        """Takes up the ties of the plan."""
-        plan = self.bench.planner.plan
+        """Takes up the ties of the plan; until the next time the rows read from this one."""
+        plan = self._plan = self.bench.planner.plan
         self.take([line.number for line in plan.parts.ties.lines] if plan else [])
 
     def _line(self, row: int) -> Line:
-        line = self.bench.line(self.keys[row])
-        assert line is not None
-        return line
+        assert self._plan is not None
+        number = self.keys[row]
+        return next(line for line in self._plan.parts.ties.lines if line.number == number)
 
     def _springs(self, row: int) -> str:
         return ", ".join(self.bench.label(name) for name in self._line(row).springs)
@@ -53,7 +55,7 @@ class TieRows(TableModel):
         return self._twine(row, "cut_length")
 
     def _twine(self, row: int, what: str) -> str:
-        plan = self.bench.planner.plan
+        plan = self._plan
         lines = plan.parts.twine.lines if plan else ()
         found = next((line for line in lines if line.number == self.keys[row]), None)
         if found is None:
@@ -61,7 +63,7 @@ class TieRows(TableModel):
         return self.bench.length(getattr(found, what), "cut" if what == "cut_length" else "place")
 
     def _knots(self, row: int) -> str:
-        plan = self.bench.planner.plan
+        plan = self._plan
         crossings = plan.parts.ties.crossings if plan else ()
         return str(sum(crossing.tied_by == self.keys[row] for crossing in crossings))
 
