@@ -16,7 +16,6 @@ from spring_layout.drawing.primitives import (
     Tag,
     Text,
     polyline,
-    rectangle,
 )
 from spring_layout.units import MM_PER_INCH
 
@@ -87,8 +86,3 @@ def _figure(turn: Turn, at: float, line: float, words: str, turned: float) -> Te
         anchor=anchor,  # type: ignore[arg-type]  # mypy widens the literals of the conditional
         turned=turned,
     )
-
-
-def frame_of(place: Place, width: float, height: float) -> Path:
-    """A ruled box."""
-    return Path(rectangle(*place, width, height), look.RULE)

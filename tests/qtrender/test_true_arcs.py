@@ -22,5 +22,5 @@ def test_a_painted_arc_lies_on_its_circle(radius: float, sweep: float, start: fl
     off = [abs(math.hypot(p.x() - 10, p.y() - 20) - radius) for p in places]
     assert max(off) < 0.005
     assert (places[-1].x(), places[-1].y()) == pytest.approx(arc.finish, abs=1e-6)
-    turned = path.length() / math.radians(abs(sweep))
-    assert turned == pytest.approx(radius, rel=1e-4)
+    # Qt adds the lengths up from chords, to about 0.02 %
+    assert path.length() / math.radians(abs(sweep)) == pytest.approx(radius, rel=5e-4)
