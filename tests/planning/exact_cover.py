@@ -38,6 +38,11 @@ TOUCH = 0.01
 Fan = tuple[int | None, int | None]
 
 
+def steps(pitches: float) -> int:
+    """``pitches`` in millionths, halves and a shade less rounded up."""
+    return math.floor(pitches * MICRO + 0.5 + 0.0027)
+
+
 @dataclass(frozen=True)
 class Piece:
     """A link or way out: its springs (None: the rail), direction, ends (mm), cost in millionths.
@@ -129,7 +134,7 @@ class PlainTask:
                 run, a, b, off = owner
                 far = math.dist(self.places[a], self.places[b])
                 pitches = far / self.course.pitch + COURSE_WEIGHT * (off / LINK_ANGLE) ** 2
-                links[run].append(self._piece(a, b, round(pitches * MICRO)))
+                links[run].append(self._piece(a, b, steps(pitches)))
         return links
 
     def _piece(self, a: int, b: int, cost: int) -> Piece:
@@ -167,7 +172,7 @@ class PlainTask:
             for end in (0, 1):
                 far = self.ways.edge_distance(run, spring, end) / self.course.pitch
                 # Half the price at each end, so that a line pays it once.
-                cost = round(far * MICRO) + round(LINE_PRICE * MICRO) // 2
+                cost = steps(far) + steps(LINE_PRICE) // 2
                 for way in self.ways.clear_ways(run, spring, end):
                     pieces.append(self._way_out(spring, end, way, cost))
                 ends = (None, spring) if end == 0 else (spring, None)

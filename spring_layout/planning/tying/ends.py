@@ -60,11 +60,6 @@ class Ends:
     outward: Array
     aims: Array
 
-    @property
-    def is_clear(self) -> bool:
-        """Whether every end has a way that keeps the rules."""
-        return bool((self.chosen != NO_WAY).all())
-
     @cached_property
     def link_pieces(self) -> tuple[Array, Rows]:
         """(k, 4) the lines' links as pieces, and (k,) whose line each is."""
@@ -90,27 +85,11 @@ class Ends:
         )
 
 
-def choose_ends(
-    task: Task,
-    chains: list[Chain],
-    wished: Ways | None = None,
-    spaced: bool = True,
-    settled: bool = True,
-) -> Ends:
-    """The ways out of ``chains``, their tacks apart by the least spacing if ``spaced``.
+class Choice:
+    """The choice of ways out for one set of lines; an end is (line, 0 or 1).
 
-    ``wished``: a choice known to keep the rules, to fall back on. Not ``settled``: each end has
-    its best way by itself, whether others clash with it or not.
+    ``spaced``: whether the tacks of the lines are to stand apart by the least spacing.
     """
-    choice = _Choice(task, chains, spaced)
-    chosen = choice.made() if settled else choice.each_best()
-    if wished is not None and (chosen == NO_WAY).sum() > (wished == NO_WAY).sum():
-        chosen = choice.bettered(wished)
-    return Ends(task, chains, choice.fans, chosen, choice.allowed, choice.outward, choice.aims)
-
-
-class _Choice:
-    """The search for the ways out of one set of lines. An end is numbered 2 x line + (0 or 1)."""
 
     def __init__(self, task: Task, chains: list[Chain], spaced: bool) -> None:
         self.task, self.chains, self.spaced = task, chains, spaced
@@ -185,13 +164,11 @@ class _Choice:
                 chosen[line, end] = NO_WAY
         return chosen
 
-    def bettered(self, wished: Ways) -> Ways:
-        """The ways ``wished``, each end then taking the best that the others leave it."""
-        chosen = wished.copy()
-        for _ in range(2):
-            for end in zip(*np.nonzero(chosen >= 0), strict=True):
-                self._settle(chosen, [(int(end[0]), int(end[1]))])
-        return chosen
+    def ends(self, chosen: Ways) -> Ends:
+        """The lines' ends with the ways ``chosen``."""
+        return Ends(
+            self.task, self.chains, self.fans, chosen, self.allowed, self.outward, self.aims
+        )
 
     def each_best(self) -> Ways:
         """The best way of each end by itself; over one spring, the best two together."""
@@ -305,7 +282,7 @@ class _Choice:
 class _Together:
     """The best choice for a few ends at once, depth first, the cheapest first."""
 
-    def __init__(self, choice: _Choice, group: list[tuple[int, int]], domains: list[Rows]) -> None:
+    def __init__(self, choice: Choice, group: list[tuple[int, int]], domains: list[Rows]) -> None:
         self.choice, self.group, self.domains = choice, group, domains
         self.found: list[int] = [NO_WAY] * len(group)
         self.least = math.inf

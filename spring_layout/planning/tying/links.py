@@ -45,6 +45,9 @@ COURSE_WEIGHT = 1.0
 LINE_PRICE = 1.0
 """pitches. What beginning a line costs."""
 
+EVEN_HANDED = 0.0027
+"""steps. Plain pitches put many costs halfway between two steps, where the last bit would round
+them; this much more, and a deck, its mirror image and the deck moved all round alike."""
 EXACT = 60
 """springs. Up to here the lines are always the best there are, whatever that takes."""
 HEAP_SHARE = 0.2
@@ -96,8 +99,8 @@ def is_heap(standing: Standing) -> bool:
 
 
 def steps_of(pitches: Array) -> Whole:
-    """``pitches`` as whole steps of cost."""
-    return np.asarray(np.rint(pitches / COST_STEP), np.int64)
+    """``pitches`` as whole steps of cost, rounded to the nearest; ``EVEN_HANDED`` at the half."""
+    return np.asarray(np.floor(pitches / COST_STEP + 0.5 + EVEN_HANDED), np.int64)
 
 
 def exact_offsets(standing: Standing, first: Rows, second: Rows) -> Array:

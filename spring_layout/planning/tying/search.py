@@ -36,6 +36,8 @@ BRANCHES = 2000
 """Branches looked at in one search of more than ``EXACT`` springs; beyond, not proved the best."""
 ROUNDS = 100
 """How often clashes found are forbidden and the search repeated. Seen: up to 9, for 60 springs."""
+AIM_UNIT = 1e4
+"""per radian squared. The search for ways counts in this, far above its own tolerances."""
 UNIT = 1e-3
 """pitches. The search counts in this unit, so that its own tolerances are far below a step."""
 
@@ -140,31 +142,69 @@ class Search:
 
     def run(self) -> Found:
         """The best lines, and whether that is proved."""
-        rules = self._bend_rules()
+        taken, bound, proved = self._without_clashes(self.costs, self._least(), np.ones(self.size))
+        return self._found(taken, bound, proved)
+
+    def ways_for(self, chains: list[Chain], scores: Array) -> Ways:
+        """(m, 2) the ways of ``chains`` that together depart least from the ends' aims.
+
+        ``scores``: (m, 2, w) what each way is off its aim, radians, summed by their squares. As
+        few ends as can be are without a way; of all choices of ways there is one best, so that
+        it goes along with a mirror or a turn, as the first the search comes upon may not.
+        """
+        costs = np.zeros(self.size)
+        costs[self.links : self.links + self.ways] = self._aim_costs(chains, scores)
+        fixed = np.ones(self.size)
+        fixed[: self.links] = 0.0
+        steps = [self.task.link_at[step] for chain in chains for step in pairwise(chain)]
+        fixed[steps] = 1.0
+        least = np.where(np.arange(self.size) < self.links, fixed, 0.0)
+        return self._found(*self._without_clashes(costs, least, fixed)).ways
+
+    def _aim_costs(self, chains: list[Chain], scores: Array) -> Array:
+        """(ways,) what each way costs beside its aim; ways of springs inside lines nothing."""
+        items = self.items
+        line = np.zeros((self.task.count, 2), np.intp)
+        for number, chain in enumerate(chains):
+            line[chain[0], 0] = line[chain[-1], 1] = number
+        rows = line[items.spring, items.end]
+        off = scores[rows, items.end, np.maximum(items.way, 0)]
+        costs = np.where(items.way >= 0, AIM_UNIT * off * off, 0.0)
+        costs[items.way == AT_SPRING] = AIM_UNIT * np.pi**2
+        costs[items.way == NO_WAY] = BREAK_PRICE * AIM_UNIT
+        return costs
+
+    def _without_clashes(self, costs: Array, least: Array, most: Array) -> tuple[Rows, float, bool]:
+        """The items taken at the least cost, no two of which clash; the bound; if it is proved."""
         for _ in range(ROUNDS):
-            taken, bound, proved = self._solved(rules)
+            taken, bound, proved = self._solved(costs, least, most)
             broken = self._clash_rules(taken)
             if not broken:
-                return self._found(taken, bound, proved)
-            rules += broken
-        return self._found(taken, bound, proved=False)
+                return taken, bound, proved
+            self.rules += broken
+        return taken, bound, False
 
-    def _solved(self, rules: list[Rule]) -> tuple[Rows, float, bool]:
-        """The items taken at the least cost, the bound in units, whether it is proved."""
+    @cached_property
+    def rules(self) -> list[Rule]:
+        """The rules so far: those of bends, then those of clashes as they are found."""
+        return self._bend_rules()
+
+    def _solved(self, costs: Array, least: Array, most: Array) -> tuple[Rows, float, bool]:
+        """The items taken at the least cost by the rules so far, the bound, if it is proved."""
         from scipy.optimize import Bounds, LinearConstraint, milp
         from scipy.sparse import csr_array
 
         count = self.task.count
-        every = [*_grouped(self.after, count), *_grouped(self.before, count), *rules]
+        every = [*_grouped(self.after, count), *_grouped(self.before, count), *self.rules]
         starts = np.concatenate([[0], np.cumsum([len(columns) for columns, _ in every])])
         columns, shares = (np.concatenate(part) for part in zip(*every, strict=True))
         table = csr_array((shares, columns, starts), shape=(len(every), self.size))
         low = np.where(np.arange(len(every)) < 2 * count, 1.0, -np.inf)
         result = milp(
-            self.costs,
+            costs,
             constraints=LinearConstraint(table, low, 1.0),
             integrality=np.ones(self.size, np.uint8),
-            bounds=Bounds(self._least(), 1.0),
+            bounds=Bounds(least, most),
             options=self._options(),  # type: ignore[arg-type]  # the stubs want a class of their own
         )
         if result.x is None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from spring_layout.planning.tying.cover import chains_of, cheapest_links, clashes, sharp_bends
-from spring_layout.planning.tying.ends import Ends, choose_ends
+from spring_layout.planning.tying.ends import NO_WAY, Choice, Ends
 from spring_layout.planning.tying.search import Search
 from spring_layout.planning.tying.task import Task
 from spring_layout.tolerances import COST_STEP
@@ -28,24 +28,31 @@ def solve(task: Task) -> Solved:
     chains = chains_of(task, chosen)
     cost = task.cost(chains) * COST_STEP
     if task.ground.is_heap:
-        return Solved(task, choose_ends(task, chains, settled=False), cost, cost, proved=False)
+        choice = Choice(task, chains, spaced=False)
+        return Solved(task, choice.ends(choice.each_best()), cost, cost, proved=False)
     if not len(sharp_bends(task, chosen)) and not len(clashes(task, chosen)):
-        ends = choose_ends(task, chains)
-        if ends.is_clear:
-            return Solved(task, ends, cost, cost, proved=True)
+        choice = Choice(task, chains, spaced=True)
+        ways = choice.made()
+        if (ways != NO_WAY).all():
+            return Solved(task, choice.ends(ways), cost, cost, proved=True)
     return _searched(task, cost)
 
 
 def _searched(task: Task, bound: float) -> Solved:
     """The best lines whose tacks stand apart; or with tacks nearer, if that breaks fewer rules."""
-    found, spaced = Search(task).run(), True
+    search, spaced = Search(task), True
+    found = search.run()
     if found.breaks:
-        crowded = Search(task, spaced=False).run()
-        if crowded.breaks < found.breaks:
-            found, spaced = crowded, False
-    ends = choose_ends(task, found.chains, found.ways, spaced)
+        crowded = Search(task, spaced=False)
+        other = crowded.run()
+        if other.breaks < found.breaks:
+            search, found, spaced = crowded, other, False
+    choice = Choice(task, found.chains, spaced)
+    ways = choice.made()
+    if (ways == NO_WAY).sum() > (found.ways == NO_WAY).sum():
+        ways = search.ways_for(found.chains, choice.scores)
     cost = task.cost(found.chains) * COST_STEP
-    return Solved(task, ends, cost, max(bound, min(found.bound, cost)), found.proved)
+    return Solved(task, choice.ends(ways), cost, max(bound, min(found.bound, cost)), found.proved)
 
 
 def without_singles(ends: Ends) -> Ends:
