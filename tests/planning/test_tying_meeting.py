@@ -9,7 +9,7 @@ from spring_layout.deck.model import Frame, Side
 from spring_layout.planning.standing import outline_of, standing_of
 from spring_layout.planning.tying.meeting import Sides
 from spring_layout.planning.tying.nail_line import NailLine
-from spring_layout.planning.tying.touch import cross_or_touch, distances, turn_between
+from spring_layout.planning.tying.touch import cross_or_touch, near, turn_between
 from tests.decks import grid_deck, straight_frame
 from tests.random_decks import make_deck, plain_tying, random_deck, replace_struct
 
@@ -144,9 +144,10 @@ def test_pieces_cross_touch_or_keep_apart(other, meets):
     assert bool(cross_or_touch(np.array(other, float), CROSSED)) is meets
 
 
-def test_distances_are_measured_to_the_piece_and_not_beyond_it():
-    far = distances(CROSSED[None], np.array([[5.0, 3.0], [-4.0, 3.0], [13.0, 4.0]]))
-    assert far.tolist() == [[3.0, 5.0, 5.0]]
+def test_nearness_is_measured_to_the_piece_and_not_beyond_it():
+    places = np.array([[5.0, 3.0], [-4.0, 3.0], [13.0, 4.0]])
+    assert near(CROSSED[None], places, np.array([3.01, 5.01, 5.01])).all()
+    assert not near(CROSSED[None], places, np.array([2.99, 4.99, 4.99])).any()
 
 
 def test_turns_are_taken_the_short_way_round():

@@ -12,6 +12,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from spring_layout.deck.model import RUNS
 from spring_layout.planning.parts import Array, Break, Line, Standing
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.touch import Rows, pieces_of, turn_between
@@ -79,13 +80,15 @@ class _Audit:
 
     def clashes(self) -> Iterator[Break]:
         """Rule 3: lines of one run that cross or touch."""
-        if not self.lines:
-            return
-        first, second = shapely.STRtree(self.ways).query(
-            self.ways, predicate="dwithin", distance=SAME_PLACE / 2
-        )
-        for a, b in sorted(zip(first.tolist(), second.tolist(), strict=True)):
-            if a < b and self.lines[a].run == self.lines[b].run:
+        runs = np.array([RUNS.index(line.run) for line in self.lines], np.intp)
+        for run in range(len(RUNS)):
+            rows = np.flatnonzero(runs == run)
+            ways = self.ways[rows]
+            first, second = shapely.STRtree(ways).query(
+                ways, predicate="dwithin", distance=SAME_PLACE / 2
+            )
+            kept = first < second
+            for a, b in sorted(zip(rows[first[kept]], rows[second[kept]], strict=True)):
                 yield Break(3, "clash", (), (self.lines[a].number, self.lines[b].number))
 
     def bends(self) -> Iterator[Break]:
@@ -124,19 +127,31 @@ class _Audit:
 
     def outside(self) -> Iterator[Break]:
         """Rule 4: lines that leave the opening otherwise than at their ends."""
-        opening = self.standing.outline.polygon.buffer(EDGE_SLACK)
+        opening = self.standing.outline.polygon
+        parts, rows = self._parts_outside(np.arange(len(self.lines)), opening)
+        if len(rows):
+            # Widened by a hair, which takes long, only where there is something to see.
+            parts, rows = self._parts_outside(np.unique(rows), opening.buffer(EDGE_SLACK))
+        for row, long in zip(rows.tolist(), shapely.length(parts).tolist(), strict=True):
+            line = self.lines[row]
+            yield Break(4, "leaves-opening", line.springs, (line.number,), value=long)
+
+    def _parts_outside(self, rows: Rows, opening: shapely.Polygon) -> tuple[Rows, Rows]:
+        """What of some lines lies outside the opening away from their anchors; and whose it is."""
         shapely.prepare(opening)
-        inside = shapely.covers(opening, self.ways)
-        for i in np.flatnonzero(~inside).tolist():
-            line = self.lines[i]
-            ends = [shapely.Point(anchor) for anchor in line.anchors if anchor]
-            for part in shapely.get_parts(shapely.difference(self.ways[i], opening)):
-                if part.length > SAME_PLACE and not any(
-                    part.distance(end) < SAME_PLACE for end in ends
-                ):
-                    yield Break(
-                        4, "leaves-opening", line.springs, (line.number,), value=part.length
-                    )
+        rows = rows[~shapely.covers(opening, self.ways[rows])]
+        parts, whose = shapely.get_parts(
+            shapely.difference(self.ways[rows], opening), return_index=True
+        )
+        far = shapely.distance(parts, self._ends[rows][whose])
+        odd = (shapely.length(parts) > SAME_PLACE) & ~(far < SAME_PLACE)
+        return parts[odd], rows[whose[odd]]
+
+    @cached_property
+    def _ends(self) -> Rows:
+        """The anchors of each line as one shape."""
+        ends = [[anchor for anchor in line.anchors if anchor] for line in self.lines]
+        return np.array([shapely.MultiPoint(places) for places in ends], dtype=object)
 
     def anchors(self) -> Iterator[Break]:
         """Rule 5: ends without a rail, and tacks too near a corner."""

@@ -5,7 +5,7 @@ import shapely
 
 from spring_layout.planning.parts import Array, Standing
 from spring_layout.planning.tying.course import DENSE
-from spring_layout.planning.tying.touch import Rows, distances
+from spring_layout.planning.tying.touch import Rows, near
 
 
 def springs_passed(standing: Standing, pieces: Array, own: Rows, slack: float) -> Rows:
@@ -18,7 +18,7 @@ def springs_passed(standing: Standing, pieces: Array, own: Rows, slack: float) -
     if not len(pieces):
         return np.zeros(0, np.intp)
     if len(centres) <= DENSE:
-        over = distances(pieces, centres) < radii - slack
+        over = near(pieces, centres, np.maximum(radii - slack, 0.0))
         over[np.arange(len(pieces))[:, None], own] = False
         return np.asarray(over.sum(axis=1))
     lines, points = shapely.linestrings(pieces.reshape(-1, 2, 2)), shapely.points(centres)

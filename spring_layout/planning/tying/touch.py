@@ -9,6 +9,9 @@ from numpy.typing import NDArray
 from spring_layout.planning.parts import Array
 from spring_layout.tolerances import SAME_PLACE
 
+TABLE = 12_000
+"""How large the tables are that ``near`` works through: so small that they stay close at hand."""
+
 Flags = NDArray[np.bool_]
 Rows = NDArray[np.intp]
 
@@ -41,16 +44,28 @@ def _side(start: Array, end: Array, place: Array) -> NDArray[np.int8]:
     return np.where(near, 0, np.sign(off)).astype(np.int8)
 
 
-def distances(pieces: Array, places: Array) -> Array:
-    """(k, n) distance of each of n ``places`` (n, 2) from each of k ``pieces`` (k, 4), mm."""
+def near(pieces: Array, places: Array, reach: Array) -> Flags:
+    """(k, n) whether each of n ``places`` (n, 2) is nearer than its ``reach`` (n,) to a piece."""
+    step = max(1, TABLE // max(len(places), 1))
+    rows = [_near(pieces[i : i + step], places, reach) for i in range(0, len(pieces), step)]
+    return np.concatenate([*rows, np.zeros((0, len(places)), bool)])
+
+
+def _near(pieces: Array, places: Array, reach: Array) -> Flags:
     sx, sy = pieces[:, 0, None], pieces[:, 1, None]
     dx, dy = pieces[:, 2, None] - sx, pieces[:, 3, None] - sy
-    px, py = places[:, 0] - sx, places[:, 1] - sy
     square = np.maximum(dx * dx + dy * dy, SAME_PLACE * SAME_PLACE)
-    share = np.clip((px * dx + py * dy) / square, 0.0, 1.0)
-    px -= share * dx
-    py -= share * dy
-    return np.asarray(np.sqrt(px * px + py * py))
+    x, y = places[:, 0] - sx, places[:, 1] - sy
+    share = x * (dx / square)
+    share += y * (dy / square)
+    np.maximum(share, 0.0, out=share)
+    np.minimum(share, 1.0, out=share)
+    x -= share * dx
+    y -= share * dy
+    x *= x
+    y *= y
+    x += y
+    return np.asarray(x < reach * reach)
 
 
 def turn_between(first: Array, second: Array) -> Array:
