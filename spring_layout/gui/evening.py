@@ -8,6 +8,8 @@ from spring_layout.gui.helper import Helper
 from spring_layout.gui.placing_work import Places, evenly_spaced
 from spring_layout.gui.workbench import Workbench
 
+ANY = -1
+"""Stands for the ticket of a question that is just being asked."""
 GLIDE = 250
 """ms that a spring glides to where it is to stand."""
 
@@ -58,6 +60,7 @@ class Evening(QObject):
         self._is_answered = False
         self.began.emit()
         self._bench.say("Spacing evenly. Stop keeps what is reached; Esc takes it back.")
+        self._ticket = ANY
         self._ticket = self.helper.ask(evenly_spaced, deck)
 
     def stop(self) -> None:
@@ -99,7 +102,7 @@ class Evening(QObject):
 
     def _is_mine(self, ticket: int) -> bool:
         # a question answered at once is answered before its ticket is known
-        return self.is_running and ticket in (self._ticket, self._ticket + 1)
+        return self.is_running and self._ticket in (ANY, ticket)
 
     def _glide_to(self, places: Places) -> None:
         share = self._glide.currentValue() if self._glide.state().value else 1.0

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from spring_layout.deck.model import Deck, Spring
+from spring_layout.gui.evening import ANY
 from spring_layout.gui.helper import Helper
 from spring_layout.gui.panels.fields import Choice, label
 from spring_layout.gui.panels.pages.springs import coil_options
@@ -135,11 +136,12 @@ class LayoutsDialog(QDialog):
         self.progress.setRange(0, 0)
         self.progress.show()
         self.words.setText("Trying rows square and staggered …")
+        self._ticket = ANY
         self._ticket = self._helper.ask(layouts_for, self._deck, coil)
 
     def _is_mine(self, ticket: int) -> bool:
         # a question answered at once is answered before its ticket is known
-        return ticket in (self._ticket, self._ticket + 1)
+        return self._ticket in (ANY, ticket)
 
     def _told(self, ticket: int, progress: tuple[int, int]) -> None:
         if self._is_mine(ticket):
