@@ -34,6 +34,7 @@ def main() -> int:
     chosen.folder.mkdir(parents=True, exist_ok=True)
     if chosen.scale is None:
         return max(_in_scale(chosen, scale) for scale in SCALES)
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     for look in [chosen.look] if chosen.look else LOOKS:
         render(chosen.folder, look, chosen.scale, chosen.only)
     return 0
