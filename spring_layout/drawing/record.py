@@ -33,7 +33,7 @@ _NAME = 5.0
 _HEADER = 17.0
 _BESIDE = 104.0
 """Width that the diagram has beside the facts, and its most height there, mm."""
-_LOWEST, _UNDER = 60.0, 6.0
+_LOWEST, _UNDER = 60.0, 9.0
 _ROW_GAP = 0.8
 _TABLE_HEAD = 13.0
 _GAP = 6.0
@@ -95,7 +95,7 @@ def _drawing(plan: Plan, page: Paper, larger: float) -> Drawing:
         Path(rectangle(0, 0, page.width, page.height), fill=look.PAPER),
         *_header(name, page),
         *layout.small.groups,
-        _caption(layout, plan.deck.units),
+        *_caption(layout, plan.deck.units),
         *(item for place, flows in layout.facts for item in _stacked(flows, place)),
         *_heights(plan.parts, under, (room, foot - layout.heights)),
         *_foot((MARGIN, foot), room),
@@ -193,15 +193,20 @@ def _header(name: str, page: Paper) -> list[Item]:
     ]
 
 
-def _caption(layout: _Layout, units: Units) -> Item:
+def _caption(layout: _Layout, units: Units) -> list[Item]:
+    """The scale, and how ties and springs are named, under the diagram."""
     box = layout.picture
     numbered = "Ties are numbered in tying order. " if layout.small.numbered else ""
     words = (
         f"Seen from above, {scale_words(layout.small.scale, units)}. {numbered}"
         "Rows are lettered from the back, springs numbered from the left."
     )
-    under = box.x + box.width / 2, box.y + box.height - 3.0
-    return lettering.lettered(under, words, look.SMALL, look.INK, anchor="middle")
+    x, y = box.x + box.width / 2, box.y + box.height - _UNDER + 1.2 + look.SMALL
+    lines = lettering.wrapped(words, look.SMALL, box.width)
+    return [
+        lettering.lettered((x, y + i * 3.4), line, look.SMALL, look.INK, anchor="middle")
+        for i, line in enumerate(lines)
+    ]
 
 
 def _facts(plan: Plan, room: float) -> list[Flow]:
