@@ -45,7 +45,9 @@ KNOT_EDGE = Stroke(INK, 0.22)
 KNOT_AIR = Stroke(PAPER, 0.4)
 """The white edge round a cross knot at a spring, where the ties end just before the mark."""
 KNOT_HALF = 0.85
-"""Half the height of a cross knot's diamond, mm."""
+"""Half the height of a cross knot's diamond between springs, mm."""
+SPRING_KNOT = 1.1
+"""The same at a spring, where the white edge takes some of it."""
 AIR = 0.25
 """mm of white on each side of a tie where it passes over those tied before it."""
 

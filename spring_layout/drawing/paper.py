@@ -39,6 +39,7 @@ INCH_SCALES: dict[float, str] = {
     96: "1/8 in to the foot",
 }
 """The 8 of 1:8 and what an architect's scale rule says for it; an engineer's says 1:10 itself."""
+_HARDLY = 1.05
 _LEAST_SIDE, _MOST_SIDE = 105.0, 20_000.0
 
 
@@ -66,9 +67,11 @@ class Paper:
     def lettering(self) -> float:
         """How much larger than on A4 everything is lettered: as the root of the shorter edge.
 
-        So each A-size up is lettered about a fifth larger, for it is read from farther away.
+        So each A-size up is lettered about a fifth larger, for it is read from farther away. A
+        sheet that is hardly wider, as letter is, is lettered as A4 is.
         """
-        return max(1.0, math.sqrt(min(self.width, self.height) / 210.0))
+        larger = math.sqrt(min(self.width, self.height) / 210.0)
+        return larger if larger > _HARDLY else 1.0
 
 
 PAPERS: dict[str, Paper] = {

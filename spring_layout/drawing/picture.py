@@ -1,12 +1,14 @@
 """The plan view with all its labels, at a scale, before it has a place on the sheet."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import shapely
 
-from spring_layout.drawing import lettering
+from spring_layout.drawing import lettering, look
+from spring_layout.drawing.labels import Chosen
 from spring_layout.drawing.plan_view import (
     Labelled,
     deck_bounds,
@@ -16,15 +18,17 @@ from spring_layout.drawing.plan_view import (
     plan_view,
 )
 from spring_layout.drawing.primitives import Group, Text
-from spring_layout.drawing.tack_rows import (
+from spring_layout.drawing.spring_labels import place_spring_labels
+from spring_layout.drawing.tack_row import (
     LEAST,
     ROOMY,
     USUAL,
     Manner,
     TackLabels,
     TackLettering,
-    labels_of_sides,
 )
+from spring_layout.drawing.tack_rows import labels_of_sides
+from spring_layout.drawing.tacks import tacks_of
 from spring_layout.drawing.view import View
 from spring_layout.planning.parts import Parts
 
@@ -33,17 +37,22 @@ Bounds = tuple[float, float, float, float]
 
 @dataclass(frozen=True)
 class Way:
-    """A way to label the tack points: in which manner (None: not at all), how high."""
+    """A way to label the tack points: in which manner (None: not at all), how high.
+
+    ``spare``: so many labels may be left out.
+    """
 
     manner: Manner | None
     size: TackLettering
+    spare: int = 0
 
 
 DISCS = (Way("discs", ROOMY), Way("discs", USUAL), Way("discs", LEAST))
 TURNED = (Way("turned", USUAL), Way("turned", LEAST))
 EVERYTHING = (*DISCS, *TURNED)
 """The ways that tell everything, the best first."""
-LESS = ((Way("numbers", LEAST),), (Way("straight", LEAST),), (Way(None, LEAST),))
+SOME = (Way("discs", USUAL, 3), Way("discs", LEAST, 3), Way("turned", LEAST, 3))
+LESS = (SOME, (Way("numbers", LEAST),), (Way("straight", LEAST),), (Way(None, LEAST),))
 """The ways that tell less and less."""
 
 
@@ -57,6 +66,14 @@ class Picture:
         self.outer = outer_labels(parts, view, self._tacks)
 
     @cached_property
+    def missing_tacks(self) -> int:
+        """How many tack points have no label though their manner gives them one."""
+        if self.manner in (None, "straight"):
+            return 0
+        wanted = sum(map(len, tacks_of(self._parts).values()))
+        return wanted - sum(len(row.leaders) for row in self._tacks)
+
+    @cached_property
     def bounds(self) -> Bounds:
         """Least x, least y, most x, most y of the rails and all labels, mm on paper."""
         x0, y0, x1, y1 = deck_bounds(self._parts)
@@ -68,15 +85,20 @@ class Picture:
         return float(a), float(b), float(c), float(d)
 
     @cached_property
+    def least_springs(self) -> tuple[Chosen | None, ...]:
+        """The places of the springs' labels in the least lettering."""
+        return tuple(place_spring_labels(self._parts, self._view, look.SMALL))
+
+    @cached_property
     def labelled(self) -> Labelled:
         """The labels of the springs, placed, with those outside the opening."""
-        height, springs = label_springs(self._parts, self._view)
+        height, springs = label_springs(self._parts, self._view, self.least_springs)
         return Labelled(height, springs, self.manner or "straight", self._tacks)
 
     @property
     def misses_springs(self) -> bool:
-        """Whether some spring's label finds no place."""
-        return None in self.labelled.springs
+        """Whether some spring's label finds no place in the least lettering."""
+        return None in self.least_springs
 
     @property
     def groups(self) -> list[Group]:
@@ -90,17 +112,24 @@ class Pictures:
     def __init__(self, parts: Parts) -> None:
         self.parts = parts
         self.deck_bounds = deck_bounds(parts)
-        self._made: dict[tuple[float, Way], Picture | None] = {}
+        self._made: dict[tuple[float, Way], Picture] = {}
+        self._too_short: dict[Way, float] = {}
 
     def at(self, scale: float, way: Way) -> Picture | None:
         """The picture at 1 : ``scale``; None where the rails have no room for the labels."""
+        if scale >= self._too_short.get(way, math.inf):
+            return None  # the rails are shorter still
         if (scale, way) not in self._made:
-            self._made[scale, way] = self._make(scale, way)
+            made = self._make(scale, way)
+            if made is None:
+                self._too_short[way] = scale
+                return None
+            self._made[scale, way] = made
         return self._made[scale, way]
 
     def _make(self, scale: float, way: Way) -> Picture | None:
         view = View(scale, 0.0, 0.0, fineness(self.parts, scale))
         if way.manner is None:
             return Picture(self.parts, view, None, ())
-        tacks = labels_of_sides(self.parts, view, way.manner, None, way.size)
+        tacks = labels_of_sides(self.parts, view, way.manner, None, way.size, way.spare)
         return None if tacks is None else Picture(self.parts, view, way.manner, tacks)

@@ -25,7 +25,7 @@ from spring_layout.drawing.primitives import (
 from spring_layout.drawing.rail_labels import rail_labels
 from spring_layout.drawing.rails import frame_items, rail_shapes
 from spring_layout.drawing.spring_labels import place_spring_labels, tie_pieces
-from spring_layout.drawing.tack_rows import Manner, TackLabels
+from spring_layout.drawing.tack_row import Manner, TackLabels
 from spring_layout.drawing.tie_view import BAR, knot_items, tie_items
 from spring_layout.drawing.view import View
 from spring_layout.drawing.webbing_view import webbing_group
@@ -34,6 +34,8 @@ from spring_layout.planning.parts import Line, Parts
 _USUAL_PITCH, _FINEST = 20.0, 0.5
 """mm of paper from spring to spring, from which on ties and knots are drawn as usual; how much
 finer at most where they stand closer."""
+_FINE_NORMAL = 0.7
+"""No finer than this the springs' labels are tried in normal lettering."""
 
 
 @dataclass(frozen=True)
@@ -63,20 +65,30 @@ def plan_view(parts: Parts, view: View, labelled: Labelled) -> list[Group]:
     ]
 
 
-def label_springs(parts: Parts, view: View) -> tuple[float, tuple[Chosen | None, ...]]:
-    """The springs' labels in the larger lettering if that holds them all, else in the least.
+def label_springs(
+    parts: Parts, view: View, least: tuple[Chosen | None, ...] | None = None
+) -> tuple[float, tuple[Chosen | None, ...]]:
+    """The springs' labels in the largest lettering that holds them all, else in the least.
 
-    Where more than half find no place, none is written: a few here and there help nobody.
+    ``least``: the places in the least lettering, where they are known already. Where more than
+    half find no place even so, none is written: a few here and there help nobody.
     """
-    for height in (look.LARGE, look.NORMAL, look.SMALL):
-        if height > look.NORMAL and view.fine < 1:
-            continue
-        chosen = place_spring_labels(parts, view, height)
-        if all(place is not None and place.leader is None for place in chosen):
-            break
-    if sum(place is None for place in chosen) > len(chosen) / 2:
-        return height, (None,) * len(chosen)
-    return height, tuple(chosen)
+    if least is None:
+        least = tuple(place_spring_labels(parts, view, look.SMALL))
+    if all(map(_is_plain, least)):
+        for height, fine in ((look.LARGE, 1.0), (look.NORMAL, _FINE_NORMAL)):
+            if view.fine >= fine:
+                chosen = tuple(place_spring_labels(parts, view, height))
+                if all(map(_is_plain, chosen)):
+                    return height, chosen
+    if sum(place is None for place in least) > len(least) / 2:
+        return look.SMALL, (None,) * len(least)
+    return look.SMALL, least
+
+
+def _is_plain(place: Chosen | None) -> bool:
+    """Whether a label has a place without a leader."""
+    return place is not None and place.leader is None
 
 
 def fineness(parts: Parts, scale: float) -> float:

@@ -9,8 +9,8 @@ as a whole, so that it can be read from farther away, unless that leaves somethi
 Where there is not room for everything, the less needed goes first, in this order:
 
 * of the picture: large lettering, the discs round the ties' numbers (the numbers stay), springs'
-  labels that find no place, the tack points' distances, the diagonal ties' numbers, all ties'
-  numbers;
+  labels that find no place, up to three tack points' labels, all tack points' distances, the
+  diagonal ties' numbers, all ties' numbers;
 * of the margin: airy setting, what to cut for each tie (the bench sheet has it as well), then
   the deck's note, the key to the marks, the numbers, the key to the ties.
 
@@ -19,9 +19,9 @@ names the paper that would hold it all.
 """
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, cached_property
 
 from spring_layout.drawing import look
 from spring_layout.drawing.blocks import Block
@@ -36,7 +36,7 @@ from spring_layout.drawing.margin import (
 from spring_layout.drawing.paper import Paper, PaperError, larger_papers, scales
 from spring_layout.drawing.picture import DISCS, EVERYTHING, LESS, TURNED, Picture, Pictures, Way
 from spring_layout.drawing.primitives import Drawing, Group, Item, Path, Tag, moved, rectangle
-from spring_layout.drawing.tack_rows import Manner
+from spring_layout.drawing.tack_row import Manner
 from spring_layout.plan import Plan
 from spring_layout.planning.parts import Parts
 
@@ -95,6 +95,9 @@ class _Set:
     def left_out(self, parts: Parts) -> list[str]:
         """What found no room, in words."""
         words = [*_MANNER_WORDS[self.picture.manner], *_missing_words(parts, self.picture)]
+        tacks = self.picture.missing_tacks
+        if tacks:
+            words.append("1 tack point's label" if tacks == 1 else f"{tacks} tack points' labels")
         return words + [_BLOCK_WORDS[name] for name in self.contents.without]
 
 
@@ -117,60 +120,55 @@ def tie_diagram(plan: Plan, paper: Paper) -> Drawing:
 
     Raises PaperError, with a sentence, where the paper is too small for any of it.
     """
-    sheet = _set_out(_Sheets(plan, paper, paper.lettering))
-    sheets = _Sheets(plan, paper, 1.0)
+    sheets = _Sheets(plan, paper, 1.0, Pictures(plan.parts))
+    sheet = _set_out(replace(sheets, enlarged=paper.lettering))
     if sheet.left_out(plan.parts) and paper.lettering > 1:
         sheet = _set_out(sheets)
-    told = ""
     if sheet.left_out(plan.parts):
-        sheet, told = _with_left_out(sheets, sheet)
-    return _drawn(plan, paper, sheet, told)
+        sheet = _with_left_out(sheets, sheet)
+    return _drawn(plan, paper, sheet)
 
 
-def _with_left_out(sheets: "_Sheets", sheet: _Set) -> tuple[_Set, str]:
-    """The sheet with words that tell what it leaves out, and the words.
+def _with_left_out(sheets: "_Sheets", sheet: _Set) -> _Set:
+    """The same sheet with words that tell what it leaves out.
 
     The words take room themselves, so that something more may have to go.
     """
     advice = _larger_paper(sheets)
-    words, left_out = "", list[str]()
+    left_out: list[str] = []
     while sheet.left_out(sheets.plan.parts) != left_out:
         left_out = sheet.left_out(sheets.plan.parts)
         words = f"For want of room: {', '.join(left_out)}. {advice}"
-        sheet = _set_out(sheets.telling(words))
-    return sheet, words
+        sheet = _set_out(replace(sheets, told=words))
+    return sheet
 
 
+@dataclass(frozen=True)
 class _Sheets:
-    """The ways to set out one plan's diagram on one paper, drawn so much smaller at first.
+    """The ways to set out one plan's diagram on one paper, drawn and then ``enlarged`` times.
 
     ``told``: what the margin says is left out.
     """
 
-    def __init__(
-        self,
-        plan: Plan,
-        paper: Paper,
-        enlarged: float,
-        told: str = "",
-        pictures: Pictures | None = None,
-    ) -> None:
-        self.plan, self.paper, self.enlarged, self.told = plan, paper, enlarged, told
-        self.drawn = Paper(paper.name, paper.width / enlarged, paper.height / enlarged)
-        self.pictures = pictures or Pictures(plan.parts)
-        self.blocks = cache(self._blocks)
+    plan: Plan
+    paper: Paper
+    enlarged: float
+    pictures: Pictures
+    told: str = ""
 
-    def telling(self, words: str) -> "_Sheets":
-        """The same with other words on what is left out."""
-        return _Sheets(self.plan, self.paper, self.enlarged, words, self.pictures)
+    @cached_property
+    def drawn(self) -> Paper:
+        """The paper as it is drawn on before it is enlarged."""
+        paper, enlarged = self.paper, self.enlarged
+        return Paper(paper.name, paper.width / enlarged, paper.height / enlarged)
 
-    def on(self, paper: Paper) -> "_Sheets":
-        """The same on another paper."""
-        return _Sheets(self.plan, paper, self.enlarged, self.told, self.pictures)
+    @cached_property
+    def blocks(self) -> Callable[[float, Contents, float], list[Block]]:
+        """The margin's blocks for a scale, contents and a width, each made once."""
+        return cache(self._blocks)
 
-    def _blocks(self, contents: Contents, room: float) -> list[Block]:
-        # how high the blocks are does not hang on the scale that they tell
-        facts = SheetFacts(1, 1, self.paper.name, self.told)
+    def _blocks(self, scale: float, contents: Contents, room: float) -> list[Block]:
+        facts = SheetFacts(scale, scale * self.enlarged, self.paper.name, self.told)
         return margin_blocks(self.plan, facts, contents, room)
 
     def scales(self) -> Iterator[float]:
@@ -211,7 +209,7 @@ class _Sheets:
         for contents in choice:
 
             def make(room: float, contents: Contents = contents) -> list[Block]:
-                return self.blocks(contents, room)
+                return self.blocks(scale, contents, room)
 
             ways = list(layouts(self.drawn, size, make, contents.setting.gap))
             if ways:
@@ -232,7 +230,7 @@ def _set_out(sheets: _Sheets) -> _Set:
 def _larger_paper(sheets: _Sheets) -> str:
     """The next larger paper that would hold everything, as a sentence."""
     papers = larger_papers(sheets.paper)
-    index = bisect_left(papers, True, key=lambda larger: _holds_everything(sheets.on(larger)))
+    index = bisect_left(papers, True, key=lambda it: _holds_everything(replace(sheets, paper=it)))
     if index < len(papers):
         return f"{papers[index].name} paper holds everything."
     largest = papers[-1] if papers else sheets.paper
@@ -244,7 +242,7 @@ def _holds_everything(sheets: _Sheets) -> bool:
     return any(sheets.best(ways, (), every_spring=True) for ways in (DISCS, TURNED))
 
 
-def _drawn(plan: Plan, paper: Paper, sheet: _Set, told: str) -> Drawing:
+def _drawn(plan: Plan, paper: Paper, sheet: _Set) -> Drawing:
     layout, border = sheet.layout, sheet.layout.border
     name = plan.deck.name.strip() or "Seat deck"
     ground = Path(rectangle(0, 0, layout.paper.width, layout.paper.height), fill=look.PAPER)
@@ -252,7 +250,7 @@ def _drawn(plan: Plan, paper: Paper, sheet: _Set, told: str) -> Drawing:
     items: tuple[Item, ...] = (
         ground,
         *_centred(sheet),
-        Group((edge, *_margin(plan, paper, sheet, told)), Tag(id="margin")),
+        Group((edge, *margin_items(layout, sheet.contents.setting.gap)), Tag(id="margin")),
     )
     drawing = Drawing(
         layout.paper.width,
@@ -272,18 +270,6 @@ def _centred(sheet: _Set) -> list[Item]:
     right = room.x + (room.width - (x1 - x0)) / 2 - x0
     down = room.y + (room.height - (y1 - y0)) * _ABOVE - y0
     return [moved(item, right, down) for item in sheet.picture.groups]
-
-
-def _margin(plan: Plan, paper: Paper, sheet: _Set, told: str) -> list[Item]:
-    """The margin again with the scale that was found, in the same columns."""
-    facts = SheetFacts(sheet.scale, sheet.scale * sheet.enlarged, paper.name, told)
-    columns = []
-    for column in sheet.layout.columns:
-        blocks = margin_blocks(plan, facts, sheet.contents, column.rect.width)
-        named = {block.name: block for block in blocks}
-        columns.append(replace(column, blocks=tuple(named[b.name] for b in column.blocks)))
-    layout = replace(sheet.layout, columns=tuple(columns))
-    return margin_items(layout, sheet.contents.setting.gap)
 
 
 def _description(plan: Plan, sheet: _Set, paper: Paper) -> str:

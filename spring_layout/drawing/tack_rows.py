@@ -1,302 +1,50 @@
-"""The tack points' labels, in rows outside the rails.
+"""The tack points' labels: a row outside each rail, none upon a rail, a leader or another row.
 
-The labels stand outside the rail, square to it, one row a side; where they would fall upon each
-other they are spread with a kink in the leader (``spread``). Where a rail has no room for that,
-the row gets closer in steps (``MANNERS``).
+A row that would be is lifted further out, then moved along its rail away from a notch, and where
+neither helps the rows are set out again with that one first.
 """
 
-import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 import shapely
 
-from spring_layout.drawing import lettering, look
 from spring_layout.drawing.columns import Rect
-from spring_layout.drawing.primitives import (
-    Circle,
-    Group,
-    Item,
-    Path,
-    Place,
-    Stroke,
-    Tag,
-    Text,
-    Weight,
-    polyline,
-)
 from spring_layout.drawing.rails import rail_shapes
-from spring_layout.drawing.spread import spread_between
-from spring_layout.drawing.tacks import Tack, distance_words, tacks_of
-from spring_layout.drawing.view import Array, View
-from spring_layout.geometry.sides import SideCurve
+from spring_layout.drawing.tack_row import (
+    AFTER,
+    KINK,
+    LEAST,
+    LEAVE,
+    TWO_ROWS,
+    Manner,
+    Row,
+    TackLabels,
+    TackLettering,
+    label_length,
+)
+from spring_layout.drawing.tacks import Tack, tacks_of
+from spring_layout.drawing.view import View
 from spring_layout.planning.parts import Parts
 
-Manner = Literal["discs", "turned", "numbers", "straight"]
-MANNERS: tuple[Manner, ...] = ("discs", "turned", "numbers", "straight")
-"""``discs``: the number upright in a disc, then the distance. ``turned``: number and distance in
-one line square to the rail, which takes less of the rail. ``numbers``: without the distances, in
-two rows. ``straight``: the same without the diagonals' numbers."""
-FULL_MANNERS: tuple[Manner, ...] = ("discs", "turned")
-"""Those that tell everything."""
-_TWO_ROWS = ("numbers", "straight")
-_DIAGONAL = ("diagonal-rising", "diagonal-falling")
+__all__ = ["LEAST", "Manner", "TackLabels", "TackLettering", "band_depth", "labels_of_sides"]
 
-_LEAVE = 0.8
-"""mm from the rail's outer edge to where a leader may kink."""
-_KINK = 2.2
-"""mm over which it kinks."""
-_AFTER, _AFTER_NUMBER = 1.0, 1.7
-"""mm between a disc and the distance; between a bare number and the distance."""
+_DIAGONAL = ("diagonal-rising", "diagonal-falling")
 _LIFTS = tuple(4.0 * i for i in range(20))
 """mm by which a row of labels is lifted out of the way of others, tried in turn."""
-_APART = 0.9
-"""mm between neighbours in a row."""
-_NEARLY = math.sin(math.radians(13.0))
-_FLIP_FROM, _FLIP_TO = 60.0, 240.0
-"""Degrees of the way out between which words read toward the rail, so that they are read from the
-bottom or the right edge of the sheet, as on any technical drawing."""
-_STEEPEST = -105.0
-"""Degrees: words that read upward lean back no further than this; where the way out does, they
-turn out of it by up to 15 degrees."""
-
-
-@dataclass(frozen=True)
-class TackLettering:
-    """How high the ties' numbers and the distances are lettered, mm.
-
-    A label may stand at most ``aside`` mm along the rail from where it belongs.
-    """
-
-    number: float
-    distance: float
-    aside: float
-
-
-ROOMY = TackLettering(3.0, 2.5, 3.0)
-USUAL = TackLettering(2.5, 2.2, 4.5)
-LEAST = TackLettering(2.2, 2.0, math.inf)
-"""The numbers' figures are never lower than 2.2 mm: they are read at arm's length."""
-
-
-@dataclass(frozen=True)
-class TackLabels:
-    """The labels of one side: things to draw, the shapes they cover, and the leaders, mm."""
-
-    items: tuple[Item, ...]
-    shapes: tuple[shapely.Polygon, ...]
-    leaders: tuple[shapely.LineString, ...]
+_INSETS, _LOW_LIFTS = (5.0, 10.0, 15.0), (0.0, 4.0, 8.0)
+"""mm by which it is then moved away from a notch, and lifted as well."""
+_MOST_TURNS = 4
+"""So many times the rows are set out in another order."""
 
 
 def band_depth(parts: Parts, manner: Manner, lettering: TackLettering = LEAST) -> float:
     """How far the labels reach outward from the rails' outer edges at most, mm on paper."""
     tacks = [tack for row in tacks_of(parts).values() for tack in row]
-    longest = max((_label_length(t, parts, manner, lettering) for t in tacks), default=0.0)
-    rows = 2 if manner in _TWO_ROWS else 1
-    return _LEAVE + _KINK + rows * (longest + _AFTER)
-
-
-def _label_length(tack: Tack, parts: Parts, manner: Manner, size: TackLettering) -> float:
-    if manner in _TWO_ROWS:
-        return _number_width(tack, size)
-    distance = lettering.width(distance_words(tack, parts), size.distance)
-    if manner == "discs":
-        return _disc_size(tack, size) + _AFTER + distance
-    return _number_width(tack, size) + _AFTER_NUMBER + distance
-
-
-def _number_width(tack: Tack, size: TackLettering) -> float:
-    return lettering.width(str(tack.line.number), size.number, "bold")
-
-
-def _disc_size(tack: Tack, size: TackLettering) -> float:
-    """The diameter of the disc that holds the tie's number, mm."""
-    wide = _number_width(tack, size)
-    return max(2.0 * size.number, math.hypot(wide, size.number) + 0.9)
-
-
-def _size_along(tack: Tack, manner: Manner, size: TackLettering) -> float:
-    """How much of the rail's length the label takes, mm on paper."""
-    return _disc_size(tack, size) if manner == "discs" else size.number + 0.3
-
-
-class Row:
-    """The labels along one side, set out in a manner and ``lifted`` mm further out."""
-
-    def __init__(
-        self,
-        parts: Parts,
-        view: View,
-        side: int,
-        tacks: Sequence[Tack],
-        manner: Manner,
-        size: TackLettering,
-        lifted: float = 0.0,
-    ) -> None:
-        self.parts, self.view, self.manner, self.size = parts, view, manner, size
-        self.tacks = tacks
-        self.curve: SideCurve = parts.standing.outline.sides[side]
-        self.width = parts.deck.frame.width_of(side)
-        self.start = self.width / view.scale + _LEAVE + _KINK + lifted
-        """mm on paper from the inside edge to where the labels start."""
-        self.stretch = (1 + self.start * view.scale * self.curve.curvature) / view.scale
-        """mm of the row for each mm of the inside edge."""
-        self.ends = _row_ends(parts, side, self.stretch, self.width / view.scale)
-
-    def labels(self) -> TackLabels | None:
-        """The labels, or None where the row has no room for them."""
-        places = self._places()
-        if places is None:
-            return None
-        starts, leaders = self._ways(np.array(places))
-        along = self.curve.length / 2 + np.array(places) / self.stretch
-        ways = _squared(self.curve.normal(along))
-        items: list[Item] = []
-        shapes: list[shapely.Polygon] = []
-        for tack, start, way, leader in zip(self.tacks, starts, ways, leaders, strict=True):
-            words = self._words(tack, start, way)
-            items.append(Group((Path(polyline(leader), look.HAIRLINE), *words), _tack_tag(tack)))
-            shapes += _shapes_of(words)
-        lines = tuple(shapely.LineString(leader) for leader in leaders)
-        return TackLabels(tuple(items), tuple(shapes), lines)
-
-    def _places(self) -> list[float] | None:
-        """Where the labels stand along the row, from its middle, mm on paper."""
-        wished = [tack.distance * self.stretch for tack in self.tacks]
-        sizes = [_size_along(tack, self.manner, self.size) for tack in self.tacks]
-        if self.manner in _TWO_ROWS:
-            sizes = [size * 0.6 for size in sizes]
-        places = spread_between(wished, sizes, _APART, *self.ends)
-        if places is None or any(
-            abs(place - wish) > self.size.aside for place, wish in zip(places, wished, strict=True)
-        ):
-            return None
-        return places
-
-    def _ways(self, places: Array) -> tuple[Array, list[list[Place]]]:
-        """Where each label starts, (n, 2), and its leader from the tack point over the rail."""
-        wished = np.array([tack.distance * self.stretch for tack in self.tacks])
-        over = self._at(wished, self.width / self.view.scale + _LEAVE)
-        kinked = self._at(places, self.start)
-        starts = kinked
-        if self.manner in _TWO_ROWS:
-            further = max((_number_width(tack, self.size) for tack in self.tacks), default=0.0)
-            further += _AFTER
-            second = np.arange(len(places)) % 2 == 1
-            starts = np.where(second[:, None], self._at(places, self.start + further), kinked)
-        anchors = self.view.places(np.array([t.anchor for t in self.tacks]).reshape(-1, 2))
-        points = np.stack([anchors, over, kinked, starts], axis=1).tolist()
-        return starts, [_without_repeats(leader) for leader in points]
-
-    def _at(self, u: Array, out: float) -> Array:
-        """(n, 2) places ``out`` mm (paper) from the inside edge, ``u`` along the row."""
-        along = self.curve.length / 2 + u / self.stretch
-        return self.view.places(self.curve.point(along, out * self.view.scale))
-
-    def _words(self, tack: Tack, start: Array, way: Array) -> list[Item]:
-        """The number, in a disc or not, and the distance, from ``start`` outward."""
-        number, size = str(tack.line.number), self.size
-        if self.manner == "discs":
-            wide = _disc_size(tack, size)
-            words = _disc(tack, start + way * wide / 2, wide / 2, size.number)
-            reach = wide + _AFTER
-        else:
-            words = [_square_text(start, way, number, size.number, "bold")]
-            reach = _number_width(tack, size) + _AFTER_NUMBER
-        if self.manner not in _TWO_ROWS:
-            distance = distance_words(tack, self.parts)
-            words.append(_square_text(start + way * reach, way, distance, size.distance, "regular"))
-        return words
-
-
-def _tack_tag(tack: Tack) -> Tag:
-    number = str(tack.line.number)
-    return Tag(kind="tack-point", data=(("line", number), ("from-centre", _mm(tack.distance))))
-
-
-def _without_repeats(points: list[list[float]]) -> list[Place]:
-    """The points as places, without those that repeat the one before."""
-    places = [(x, y) for x, y in points]
-    return [p for i, p in enumerate(places) if i == 0 or p != places[i - 1]]
-
-
-def _row_ends(parts: Parts, side: int, stretch: float, width: float) -> tuple[float, float]:
-    """How far the row may reach from the middle both ways, mm on paper."""
-    outline = parts.standing.outline
-    half = outline.sides[side].length / 2 * stretch
-    corners = (side, (side + 1) % len(outline.sides))
-    begin, finish = (
-        width if outline.is_corner(c) and float(outline.turns[c]) > 0 else 0.0 for c in corners
-    )
-    return -half - begin, half + finish
-
-
-def _squared(ways: Array) -> Array:
-    """The ways out of a row (n, 2), made level or upright where all are nearly so.
-
-    So words stand calmly at the sides of a tapered frame and at a slightly bowed front.
-    """
-    for axis in (0, 1):
-        if (np.abs(ways[:, axis]) < _NEARLY).all():
-            squared = np.sign(ways)
-            squared[:, axis] = 0.0
-            return np.asarray(squared)
-    return ways
-
-
-def _disc(tack: Tack, centre: Array, radius: float, height: float) -> list[Item]:
-    x, y = _place(centre)
-    edge = Stroke(look.RUN_LOOKS[tack.line.run].stroke.colour, 0.35)
-    number = lettering.lettered(
-        (x, y + height / 2),
-        str(tack.line.number),
-        height,
-        look.INK,
-        anchor="middle",
-        weight="bold",
-        tag=Tag(kind="tie-number"),
-    )
-    return [Circle(x, y, radius, edge, look.PAPER), number]
-
-
-def _square_text(place: Array, way: Array, words: str, height: float, weight: Weight) -> Text:
-    """Words square to the rail from ``place`` outward, turned so that they can be read."""
-    angle = math.degrees(math.atan2(way[1], way[0])) % 360
-    flipped = _FLIP_FROM < angle <= _FLIP_TO
-    turned = max(_STEEPEST, angle - (180 if flipped else 360 if angle > _FLIP_TO else 0))
-    radians = math.radians(turned)
-    down = np.array([-math.sin(radians), math.cos(radians)])
-    kind = "tie-number" if weight == "bold" else "distance"
-    return lettering.lettered(
-        _place(place + down * height / 2),
-        words,
-        height,
-        look.INK,
-        anchor="end" if flipped else "start",
-        weight=weight,
-        turned=round(turned, 6) + 0.0,
-        tag=Tag(kind=kind),
-    )
-
-
-def _shapes_of(items: Sequence[Item]) -> list[shapely.Polygon]:
-    shapes: list[shapely.Polygon] = []
-    for item in items:
-        if isinstance(item, Circle):
-            shapes.append(shapely.Point(item.x, item.y).buffer(item.radius))
-        elif isinstance(item, Text):
-            shapes.append(shapely.Polygon(lettering.corners(item)))
-    return shapes
-
-
-def _place(point: Array) -> Place:
-    return float(point[0]), float(point[1])
-
-
-def _mm(value: float) -> str:
-    return f"{value + 0.0:.2f}"
+    longest = max((label_length(t, parts, manner, lettering) for t in tacks), default=0.0)
+    rows = 2 if manner in TWO_ROWS else 1
+    return LEAVE + KINK + rows * (longest + AFTER)
 
 
 def labels_of_sides(
@@ -305,57 +53,106 @@ def labels_of_sides(
     manner: Manner,
     room: Rect | None = None,
     size: TackLettering = LEAST,
+    spare: int = 0,
 ) -> list[TackLabels] | None:
     """The labels of every side in one manner, or None where some rail has no room for them.
 
-    A row that would fall upon a rail or another row is lifted further out, but stays in ``room``
-    (mm on paper) where one is given.
+    They stay in ``room`` (mm on paper) where one is given. Rails of which no more than ``spare``
+    labels in all find no room go without them.
     """
-    placed: list[TackLabels] = []
-    ground = shapely.union_all(_ground(parts, view))
-    shapely.prepare(ground)
-    sheet = shapely.box(room.x, room.y, room.x + room.width, room.y + room.height) if room else None
-    for side, tacks in sorted(tacks_of(parts).items()):
-        if manner == "straight":
-            tacks = [tack for tack in tacks if tack.line.run not in _DIAGONAL]
-        rows = (Row(parts, view, side, tacks, manner, size, lifted) for lifted in _LIFTS)
-        labels = _free_row(rows, ground, placed, sheet)
-        if labels is None:
+    rows = _Rows(parts, view, manner, room, size)
+    order = sorted(rows.tacks)
+    for _ in range(_MOST_TURNS):
+        placed, failed = rows.placed_in(order)
+        if failed is None:
+            return [placed[side] for side in sorted(placed)]
+        others = [side for side in order if side != failed]
+        if len(rows.tacks[failed]) <= spare:
+            spare -= len(rows.tacks[failed])
+            order = others
+        elif failed == order[0]:
             return None
-        placed.append(labels)
-    return placed
-
-
-def _ground(parts: Parts, view: View) -> list[shapely.Polygon]:
-    """The rails and the opening, on the paper, where no label of a tack point may stand."""
-    outline = parts.standing.outline
-    shapes = [*rail_shapes(parts.deck.frame, outline).values(), outline.polygon]
-    return [shapely.transform(shape, view.places) for shape in shapes]
-
-
-def _free_row(
-    rows: Iterable[Row],
-    ground: shapely.Geometry,
-    placed: Sequence[TackLabels],
-    sheet: shapely.Polygon | None,
-) -> TackLabels | None:
-    """The first row of one side's that is free; None where it has no room.
-
-    Its labels touch neither the ground nor another row, nor do its leaders.
-    """
-    others = shapely.STRtree([s for row in placed for s in (*row.shapes, *row.leaders)])
-    for row in rows:
-        labels = row.labels()
-        if labels is None or not _lies_in(sheet, labels):
-            return None
-        both = [*labels.shapes, *labels.leaders]
-        if not (
-            shapely.intersects(ground, np.array(labels.shapes)).any()
-            or len(others.query(both, predicate="intersects")[0])
-        ):
-            return labels
+        else:
+            order = [failed, *others]
     return None
 
 
-def _lies_in(sheet: shapely.Polygon | None, labels: TackLabels) -> bool:
-    return sheet is None or sheet.covers(shapely.MultiPolygon(labels.shapes))
+@dataclass(frozen=True)
+class _Ground:
+    """Where no label may stand: rails and opening; and the sheet that it must stay on."""
+
+    shape: shapely.Geometry
+    sheet: shapely.Polygon | None
+
+    def allows(self, labels: TackLabels) -> bool:
+        """Whether no label of a row stands on the rails or in the opening."""
+        return not shapely.intersects(self.shape, np.array(labels.shapes)).any()
+
+    def holds(self, labels: TackLabels) -> bool:
+        """Whether a row lies on the sheet."""
+        return self.sheet is None or self.sheet.covers(shapely.MultiPolygon(labels.shapes))
+
+
+def _ground_of(parts: Parts, view: View, room: Rect | None) -> _Ground:
+    outline = parts.standing.outline
+    shapes = [*rail_shapes(parts.deck.frame, outline).values(), outline.polygon]
+    shape = shapely.transform(shapely.union_all(shapes), view.places)
+    shapely.prepare(shape)
+    if room is None:
+        return _Ground(shape, None)
+    sheet = shapely.box(room.x, room.y, room.x + room.width, room.y + room.height)
+    return _Ground(shape, sheet)
+
+
+class _Rows:
+    """The rows that the sides of a deck may have in one manner."""
+
+    def __init__(
+        self, parts: Parts, view: View, manner: Manner, room: Rect | None, size: TackLettering
+    ) -> None:
+        self._parts, self._view, self._manner, self._size = parts, view, manner, size
+        self._ground = _ground_of(parts, view, room)
+        self.tacks: dict[int, list[Tack]] = {
+            side: [t for t in tacks if manner != "straight" or t.line.run not in _DIAGONAL]
+            for side, tacks in tacks_of(parts).items()
+        }
+
+    def placed_in(self, order: Sequence[int]) -> tuple[dict[int, TackLabels], int | None]:
+        """The rows of the sides in that order, up to the first that has no room; which that is."""
+        placed: dict[int, TackLabels] = {}
+        for side in order:
+            labels = self._free_row(side, list(placed.values()))
+            if labels is None:
+                return placed, side
+            placed[side] = labels
+        return placed, None
+
+    def _free_row(self, side: int, placed: Sequence[TackLabels]) -> TackLabels | None:
+        """The first row of a side that keeps clear of those placed; None where it has no room."""
+        others = shapely.STRtree([s for row in placed for s in (*row.shapes, *row.leaders)])
+        for labels in self._tries(side):
+            both = [*labels.shapes, *labels.leaders]
+            if self._ground.allows(labels) and not len(others.query(both, "intersects")[0]):
+                return labels
+        return None
+
+    def _tries(self, side: int) -> Iterator[TackLabels]:
+        """The rows that a side may have, the best first."""
+        moves = [(lift, 0.0) for lift in _LIFTS]
+        moves += [(lift, inset) for inset in _INSETS for lift in _LOW_LIFTS]
+        for lift, inset in moves:
+            row = Row(
+                self._parts,
+                self._view,
+                side,
+                self.tacks[side],
+                self._manner,
+                self._size,
+                lift,
+                inset,
+            )
+            labels = row.labels()
+            if labels is None:
+                return
+            if self._ground.holds(labels):
+                yield labels

@@ -29,8 +29,6 @@ from spring_layout.planning.parts import Crossing, Line, Parts
 
 BAR = 1.9
 """Length of the bar across a tie's end, mm."""
-_AIR_TAKES = 0.25
-"""The share by which the white edge of a diamond at a spring makes it look smaller."""
 _MOST_AIR = 4.0
 """mm along a tie, the most that is kept white each way from a crossing."""
 _NEAREST = 0.48
@@ -153,7 +151,8 @@ def knot_items(parts: Parts, view: View) -> list[Item]:
     """The cross knots' diamonds, smaller where two would touch."""
     crossings = parts.ties.crossings
     places = view.places(np.array([c.place for c in crossings], float).reshape(-1, 2))
-    halves = np.minimum(look.KNOT_HALF * view.fine, _NEAREST * _nearest(places))
+    usual = np.array([look.KNOT_HALF if c.spring is None else look.SPRING_KNOT for c in crossings])
+    halves = np.minimum(usual * view.fine, _NEAREST * _nearest(places))
     return [
         _knot(crossing, view, float(half)) for crossing, half in zip(crossings, halves, strict=True)
     ]
@@ -177,12 +176,14 @@ def _knot(crossing: Crossing, view: View, half: float) -> Path:
     return diamond(view.place(crossing.place), crossing.spring is not None, half, tag)
 
 
-def diamond(place: Place, at_spring: bool, half: float = look.KNOT_HALF, tag: Tag = NO_TAG) -> Path:
+def diamond(
+    place: Place, at_spring: bool, half: float | None = None, tag: Tag = NO_TAG
+) -> Path:
     """A cross knot's diamond, ``half`` mm each way: filled at a spring, open between springs."""
     x, y = place
-    if at_spring:
-        half += _AIR_TAKES * half
+    usual = look.SPRING_KNOT if at_spring else look.KNOT_HALF
+    half = usual if half is None else half
     steps = polyline(((x, y - half), (x + half, y), (x, y + half), (x - half, y)), closed=True)
     edge = look.KNOT_AIR if at_spring else look.KNOT_EDGE
     fill = look.INK if at_spring else look.PAPER
-    return Path(steps, edge.times(half / look.KNOT_HALF), fill, tag)
+    return Path(steps, edge.times(half / usual), fill, tag)

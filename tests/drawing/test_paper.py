@@ -19,7 +19,6 @@ from spring_layout.drawing.paper import (
     scales,
 )
 
-
 UNITS = st.sampled_from(["mm", "in"])
 
 
@@ -107,4 +106,5 @@ def test_the_larger_papers_are_of_the_same_family():
 def test_larger_sheets_are_lettered_larger_and_none_smaller():
     assert PAPERS["a4"].lettering == 1.0
     assert Paper("small", 105, 148).lettering == 1.0
+    assert PAPERS["letter"].lettering == 1.0
     assert PAPERS["a0"].lettering == pytest.approx(2.0, abs=0.01)
