@@ -60,6 +60,9 @@ class MainWindow(QMainWindow):
         self.setWindowIcon(app_icon())
         self.setMinimumSize(800, 560)
         self.resize(LEAST)
+        geometry = bench.settings.blob("window")
+        if geometry is not None:
+            self.restoreGeometry(geometry)
         self.setAcceptDrops(True)
         self.acts = Actions(self)
         self.words_in_menus: list[tuple[QAction, str]] = []
@@ -288,6 +291,7 @@ class MainWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         if self.filing.may_close():
             self.filing.closing()
+            self.bench.settings.keep("window", self.saveGeometry())
             self.end()
             # a stack that is being destroyed still signals; nobody is there to hear it
             self.bench.document.undo_stack.blockSignals(True)

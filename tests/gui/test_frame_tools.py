@@ -3,6 +3,7 @@
 import pytest
 from PySide6.QtCore import Qt
 
+from spring_layout.deck import edits
 from spring_layout.deck.edits import set_units
 from spring_layout.gui.main_window import MainWindow
 from tests.decks import grid_deck
@@ -239,3 +240,48 @@ def test_the_deck_is_renamed_and_noted(framed: Hands) -> None:
     framed.type(page.note_field, "Second of four")
     assert (framed.deck.name, framed.deck.note) == ("Harbour office chair", "Second of four")
     assert framed.window.windowTitle().startswith("Harbour office chair")
+
+
+def test_a_lopsided_frame_can_be_shaped_too(framed: Hands) -> None:
+    framed.bench.same_both_sides = True
+    framed.bench.document.replace(edits.move_corner(framed.deck, 1, (540, 0)), None)
+    framed.drag([(500, 500), (510, 515), (515, 530)], ALT)
+    assert framed.deck.frame.corners[2] == pytest.approx((515, 530), abs=0.01)
+    assert framed.deck.frame.corners[3] == (0, 500)
+
+
+def test_brackets_walk_round_the_frame_and_arrows_bow_a_side(framed: Hands) -> None:
+    framed.key(Qt.Key.Key_BracketRight)
+    framed.key(Qt.Key.Key_BracketRight)
+    assert framed.bench.selection.picked.side == 0
+    framed.key(Qt.Key.Key_Up)
+    assert framed.deck.frame.sides[0].bow == pytest.approx(25.4 / 16)
+    assert framed.bench.document.undo_stack.undoText() == "Bow a side"
+    framed.key(Qt.Key.Key_BracketLeft)
+    framed.key(Qt.Key.Key_BracketLeft)
+    assert framed.bench.selection.picked.side == 3
+
+
+def test_a_corner_is_placed_by_typing_and_removed_by_its_button(framed: Hands) -> None:
+    framed.click((500, 500))
+    page = framed.window.particulars.corner_page
+    assert page.angle.text() == "90.0°"
+    framed.type(page.across, "11")
+    framed.type(page.down, "20")
+    assert framed.deck.frame.corners[2] == pytest.approx((250 + 11 * 25.4, 508))
+    framed.act("undo")
+    framed.act("undo")
+    page.remove.click()
+    assert "outside" in framed.window.status.hint.text()  # a spring would stand outside
+    assert framed.deck == grid_deck()
+
+
+def test_a_sides_rail_is_measured_and_a_corner_inserted_in_its_middle(framed: Hands) -> None:
+    framed.click((100, 0))
+    page = framed.window.particulars.side_page
+    framed.type(page.rail_width, "2")
+    framed.type(page.top, "3")
+    side = framed.deck.frame.sides[0]
+    assert (side.rail_width, side.rail_top) == pytest.approx((50.8, 76.2))
+    page.insert.click()
+    assert framed.deck.frame.corners[1] == pytest.approx((250, 0))

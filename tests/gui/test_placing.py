@@ -196,13 +196,17 @@ def test_springs_glide_to_their_places_in_the_helper_process(hands: Hands, qtbot
     jittered(hands)
     start = hands.place_of("s5")
     seen: list[float] = []
-    hands.bench.document.shown_changed.connect(
-        lambda: seen.append(hands.bench.deck.spring("s5").x)  # type: ignore[union-attr]  # there is one
-    )
+
+    def note() -> None:
+        assert hands.bench.deck is not None
+        seen.append(hands.bench.deck.spring("s5").x)
+
+    hands.bench.document.shown_changed.connect(note)
     evening = hands.window.placing.evening
     with qtbot.waitSignal(evening.ended, timeout=20000):
         hands.act("even")
         assert hands.window.acts["stop"].isEnabled()
+    hands.bench.document.shown_changed.disconnect(note)
     assert len(seen) > 3
     assert seen[-1] != start[0]
     assert hands.bench.document.undo_stack.count() == 1
@@ -291,3 +295,14 @@ def test_wishes_are_typed(hands: Hands) -> None:
     hands.type(page.clearance, "2")
     assert hands.deck.spacing.gap == pytest.approx(44.45)
     assert hands.deck.spacing.clearance == pytest.approx(50.8)
+
+
+def test_enter_sets_a_spring_for_the_arrows_to_move(hands: Hands) -> None:
+    hands.bench.document.replace(edits.remove_springs(grid_deck(), ["s5"]), None)
+    hands.tool("set")
+    hands.key(Qt.Key.Key_Return)
+    new = hands.deck.springs[-1].id
+    x, y = hands.place_of(new)
+    assert hands.bench.selection.springs == {new}
+    hands.key(Qt.Key.Key_Down)
+    assert hands.place_of(new) == pytest.approx((x, y + 25.4 / 16), abs=0.001)

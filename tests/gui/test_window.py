@@ -18,8 +18,10 @@ from spring_layout.deck import edits
 from spring_layout.deck.files import read_deck
 from spring_layout.gui.help import HelpPage, help_html
 from spring_layout.gui.main_window import MainWindow
+from spring_layout.gui.settings import Settings
 from spring_layout.gui.theme.palettes import DARK, LIGHT
 from spring_layout.gui.words import UK, US
+from spring_layout.gui.workbench import Workbench
 from spring_layout.resources import sample_decks_folder
 from tests.decks import grid_deck
 from tests.gui.hands import Hands
@@ -393,3 +395,32 @@ def test_undo_names_its_step_in_the_menu(hands: Hands) -> None:
     hands.act("undo")
     assert hands.window.acts["redo"].text() == "&Redo: Rename"
     assert not hands.window.acts["undo"].isEnabled()
+
+
+def test_a_check_that_comes_up_is_read_out(hands: Hands) -> None:
+    status = hands.window.status
+    hands.bench.attempt("Move", lambda deck: edits.move_springs(deck, ["s5"], 70, 0))
+    worst = next(f for f in hands.bench.findings() if f.severity == "wrong")
+    assert status.announced == worst.message
+    hands.act("undo")
+    assert status.announced == ""
+
+
+def test_ties_that_are_long_behind_are_told_of(hands: Hands) -> None:
+    status, start = hands.window.status, hands.place_of("s5")
+    hands.press(start)
+    hands.move((start[0] + 20, start[1] + 10))
+    hands.bench.planner._pause.stop()  # as if the ties took long
+    QTest.qWait(600)
+    assert status.busy.isVisible()
+    assert "ties" in status.busy.text()
+    hands.key(Qt.Key.Key_Escape)
+    assert not status.busy.isVisible()
+
+
+def test_the_window_opens_as_large_as_it_was(window: MainWindow) -> None:
+    window.resize(800, 600)
+    window.close()
+    again = MainWindow(Workbench(Settings(window.bench.settings.folder)))
+    assert (again.width(), again.height()) == (800, 600)
+    again.end()

@@ -1,13 +1,17 @@
 """The status line: what the tool expects, where the pointer is, the zoom, the units."""
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QLabel, QStatusBar, QToolButton
 
 from spring_layout.deck import edits
 from spring_layout.gui.canvas.view import DeckView
 from spring_layout.gui.workbench import Workbench
+from spring_layout.planning.finding import Finding
 from spring_layout.units import Units
 
+LONG = 500
+"""ms; what takes longer is told of."""
 UNIT_WORDS = {"in": "inches", "mm": "millimetres"}
 
 
@@ -27,12 +31,21 @@ class StatusLine(QStatusBar):
         self.units = QToolButton()
         self.units.setToolTip("Show lengths in the other unit")
         self.units.clicked.connect(self._switch_units)
+        self.busy = QLabel("")
+        self.busy.hide()
+        self.announced = ""
+        self._known: frozenset[Finding] = frozenset()
+        self._patience = QTimer(self, singleShot=True, interval=LONG)
+        self._patience.timeout.connect(self._show_busy)
         self.addWidget(self.hint, 1)
-        for widget in (self.place, self.zoom, self.units):
+        for widget in (self.busy, self.place, self.zoom, self.units):
             self.addPermanentWidget(widget)
         bench.hint_changed.connect(lambda _: self._show(bench.remark))
         bench.said.connect(self._show)
         bench.document.shown_changed.connect(self.follow)
+        bench.planner.spaces_changed.connect(self._wait_or_not)
+        bench.planner.plan_changed.connect(self._wait_or_not)
+        bench.planner.plan_changed.connect(self._follow_findings)
         view.pointer_moved.connect(self._point)
         view.zoomed.connect(self._show_zoom)
         self.follow()
@@ -46,7 +59,34 @@ class StatusLine(QStatusBar):
         self.hint.setText(remark or self._bench.hint)
         self.hint.setToolTip(remark or self._bench.hint)
         if remark:
-            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, remark))
+            self.announce(remark)
+
+    def announce(self, words: str) -> None:
+        """Has a screen reader read ``words`` out."""
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
+
+    def _follow_findings(self) -> None:
+        """Reads out a check that has come up, once the hand is still."""
+        if self._bench.document.is_previewing:
+            return
+        now = frozenset(f for f in self._bench.findings() if f.severity != "note")
+        new, self._known = sorted(now - self._known, key=lambda f: f.severity != "wrong"), now
+        self.announced = new[0].message if new else ""
+        if new:
+            self.announce(self._bench.words.retold(new[0].message))
+
+    def _wait_or_not(self) -> None:
+        """Says that the ties are behind, once they are for long."""
+        if self._bench.planner.is_behind:
+            self._patience.start()
+        else:
+            self._patience.stop()
+            self.busy.hide()
+
+    def _show_busy(self) -> None:
+        if self._bench.planner.is_behind:
+            self.busy.setText(self._bench.words.fill("Working out the {ties} …"))
+            self.busy.show()
 
     def _point(self, x: float, y: float) -> None:
         across, down = self._bench.origin()

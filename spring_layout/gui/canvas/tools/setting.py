@@ -1,6 +1,7 @@
 """Set springs: a click puts one where the pointer is, settled like a spring in the hand."""
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QKeyEvent
 
 from spring_layout.deck import edits
 from spring_layout.gui.canvas.hits import spring_at
@@ -14,7 +15,10 @@ class SetTool(MoveTool):
     """A click on empty cloth sets a spring; on a spring it picks it, and it can be dragged on."""
 
     name = "Set springs"
-    hint = "Click where a spring is to stand. Alt keeps it from settling; Esc puts the tool down."
+    hint = (
+        "Click where a spring is to stand, or press Enter and move it with the arrows. "
+        "Alt keeps it from settling."
+    )
     cursor = Qt.CursorShape.CrossCursor
 
     def press(self, at: Pointer) -> None:
@@ -25,6 +29,20 @@ class SetTool(MoveTool):
             super().press(at)
         else:
             self._set(at)
+
+    def key(self, event: QKeyEvent) -> bool:
+        if Qt.Key(event.key()) in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._set_in_the_middle()
+            return True
+        return super().key(event)
+
+    def _set_in_the_middle(self) -> None:
+        """Without a pointer: a spring in the middle of what is shown, for the arrows to move."""
+        viewport = self.view.viewport()
+        centre = QPointF(viewport.rect().center())
+        place = self.view.mapToScene(centre.toPoint())
+        self._set(Pointer((place.x(), place.y()), centre, FREE, self.view.reach))
+        self.view.note.hide()
 
     def _settled(self, at: Pointer) -> Settled:
         deck = self.bench.deck

@@ -8,6 +8,7 @@ from PySide6.QtGui import QKeyEvent
 
 from spring_layout.deck import edits
 from spring_layout.deck.model import Deck
+from spring_layout.deck.symmetry import is_symmetric
 from spring_layout.gui.canvas.hits import corner_at, middle_at, side_at
 from spring_layout.gui.canvas.layers.guides import Dimension
 from spring_layout.gui.canvas.tools.base import Place, Pointer, Tool
@@ -47,7 +48,8 @@ class ShapeTool(Tool):
     @property
     def symmetric(self) -> bool:
         """Whether both sides of the frame change together."""
-        return self.bench.same_both_sides
+        deck = self.bench.document.deck
+        return self.bench.same_both_sides and deck is not None and is_symmetric(deck.frame)
 
     def press(self, at: Pointer) -> None:
         self.settle_up()
@@ -185,30 +187,48 @@ class ShapeTool(Tool):
             self._nudge(WAYS[key], bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
             return True
         if key in (Qt.Key.Key_BracketLeft, Qt.Key.Key_BracketRight):
-            self._next_corner(1 if key == Qt.Key.Key_BracketRight else -1)
+            self._next(1 if key == Qt.Key.Key_BracketRight else -1)
             return True
         return False
 
-    def _next_corner(self, step: int) -> None:
-        deck = self.bench.deck
+    def _next(self, step: int) -> None:
+        """Picks the next thing round the frame: corner, side, corner, side ..."""
+        deck, picked = self.bench.deck, self.bench.selection.picked
         if deck is None:
             return
-        picked = self.bench.selection.picked.corner
-        number = 0 if picked is None else (picked + step) % len(deck.frame.corners)
-        self.bench.selection.pick(Picked(corner=number))
-        self.bench.say(f"Corner {number + 1} selected")
+        at = -1
+        if picked.corner is not None:
+            at = 2 * picked.corner
+        elif picked.side is not None:
+            at = 2 * picked.side + 1
+        number = (at + step if at >= 0 else 0) % (2 * len(deck.frame.corners))
+        place, is_side = divmod(number, 2)
+        self.bench.selection.pick(Picked(side=place) if is_side else Picked(corner=place))
+        self.bench.say(f"{'Side' if is_side else 'Corner'} {place + 1} selected")
 
     def _nudge(self, way: tuple[int, int], fast: bool) -> None:
-        corner, deck = self.bench.selection.picked.corner, self.bench.document.deck
-        if corner is None or deck is None:
-            self._next_corner(1)
-            return
+        deck, picked = self.bench.document.deck, self.bench.selection.picked
         size = nudge_mm(self.bench.units) * (FAST if fast else 1)
+        if deck is not None and picked.corner is not None:
+            self._nudge_corner(deck, picked.corner, (way[0] * size, way[1] * size))
+        elif deck is not None and picked.side is not None:
+            self._nudge_bow(deck, picked.side, (way[0] - way[1]) * size)
+        else:
+            self._next(1)
+
+    def _nudge_corner(self, deck: Deck, corner: int, by: Place) -> None:
         before = self._nudged or deck.frame.corners[corner]
-        now = (before[0] + way[0] * size, before[1] + way[1] * size)
+        now = (before[0] + by[0], before[1] + by[1])
         if self.try_out(lambda d: self._with_corner(d, corner, now)):
             self._nudged = now
             self._tell_sides(corner)
+
+    def _nudge_bow(self, deck: Deck, side: int, by: float) -> None:
+        """Up and right bow the side outward, down and left inward."""
+        before = self._nudged[0] if self._nudged else deck.frame.sides[side].bow
+        bow, symmetric = before + by, self.symmetric
+        if self.try_out(lambda d: edits.bow_side(d, side, bow, symmetric=symmetric)):
+            self._nudged = (bow, 0.0)
 
     def key_up(self, event: QKeyEvent) -> None:
         if Qt.Key(event.key()) in WAYS:
@@ -217,7 +237,8 @@ class ShapeTool(Tool):
     def settle_up(self) -> None:
         if self._nudged is not None:
             self._nudged = None
-            self.bench.document.keep_preview("Move a corner")
+            is_side = self.bench.selection.picked.side is not None
+            self.bench.document.keep_preview("Bow a side" if is_side else "Move a corner")
             self.view.deck_scene.guides.clear()
 
     def cancel(self) -> None:
