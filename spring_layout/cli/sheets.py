@@ -95,11 +95,11 @@ def _template(plan: "Plan", paper: str, bars: Sequence[str] | None) -> Drawings:
 
 
 def _rail_strips(plan: "Plan", paper: str, bars: Sequence[str] | None) -> Drawings:
-    from spring_layout.drawing.paper import paper_named
     from spring_layout.drawing.rail_strips import rail_strips
+    from spring_layout.drawing.template_papers import template_paper_named
 
     with _refusing_paper():
-        return rail_strips(plan, paper_named(paper), _correction(bars))
+        return rail_strips(plan, template_paper_named(paper), _correction(bars))
 
 
 def _correction(bars: Sequence[str] | None) -> "Correction":

@@ -34,7 +34,14 @@ from spring_layout.drawing.tacks import Tack, distance_words, tacks_of
 from spring_layout.drawing.template_correction import Correction, corrected
 from spring_layout.drawing.template_labels import Labels, Row, Wanted, all_round
 from spring_layout.drawing.template_marks import EDGE, FINE, NAIL_LINE, PRICK, Bounds
-from spring_layout.drawing.template_page import PRINT_TRUE, PageFacts, page_items, picture_room
+from spring_layout.drawing.template_page import (
+    PRINT_TRUE,
+    PageFacts,
+    least_paper,
+    page_items,
+    picture_room,
+)
+from spring_layout.drawing.template_papers import OneSheet, TemplatePaper
 from spring_layout.drawing.template_seams import CUT, LAY
 from spring_layout.drawing.template_tiles import OVERLAP, laid_out
 from spring_layout.plan import Plan
@@ -108,18 +115,29 @@ class _Laid:
 
 
 def rail_strips(
-    plan: Plan, paper: Paper, correction: Correction | None = None
+    plan: Plan, paper: TemplatePaper, correction: Correction | None = None
 ) -> tuple[Drawing, ...]:
     """The sheets with a strip for each rail that takes tacks. Raises PaperError where too small."""
     correction = correction or Correction()
-    turned = paper.landscape()
-    page = Paper(paper.name, turned.width * correction.across, turned.height * correction.down)
+    page = _page(plan.parts, paper, correction)
     room = picture_room(page)
     pages = _stacked(list(_pieces(plan.parts, room)), room)
     return tuple(
         corrected(_drawing(plan, page, correction, laid, number, len(pages)), correction)
         for number, laid in enumerate(pages, 1)
     )
+
+
+def _page(parts: Parts, paper: TemplatePaper, correction: Correction) -> Paper:
+    """The page, lying, in true mm: off a roll, or as one sheet, as long as the longest rail."""
+    if isinstance(paper, Paper):
+        lying = paper.landscape()
+        return Paper(paper.name, lying.width * correction.across, lying.height * correction.down)
+    railed = [i for i, side in enumerate(parts.deck.frame.sides) if side.rail != "none"]
+    longest = max((parts.standing.outline.sides[i].length for i in railed), default=0.0)
+    high = sum(_above(parts, i) + _BELOW + _BETWEEN for i in railed) + 2 * _INSET
+    width, height = least_paper(longest + 2 * _INSET, high)
+    return Paper(paper.name, width, height if isinstance(paper, OneSheet) else paper.width)
 
 
 def _pieces(parts: Parts, room: Bounds) -> Iterator[Piece]:

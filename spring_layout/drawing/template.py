@@ -46,6 +46,10 @@ from spring_layout.planning.parts import Parts
 
 _MAP_CELL = 9.0
 _NAMED_BLANKS = 6
+_KEY = (
+    "Thick bars across a foot are its stitches. Numbers on a rail are ties, each with its "
+    "distance from the centre mark."
+)
 _JOIN = (
     "Cut each sheet along its left and upper lines; lay it over the sheets to the left and above, "
     "line on line."
@@ -146,7 +150,7 @@ class _Sheets:
             self._blank(),
             _JOIN if count > 1 else "",
         )
-        notes = PRINT_TRUE, self._correction.words
+        notes = PRINT_TRUE, self._correction.words, _KEY
         return PageFacts(f"Sheet {tile.name}", about, notes, lambda place: self._map(tile, place))
 
     def _blank(self) -> str:

@@ -11,6 +11,7 @@ from spring_layout.drawing.primitives import Circle, Group, Line, Move, Path
 from spring_layout.drawing.rail_strips import rail_strips
 from spring_layout.drawing.tacks import tacks_of
 from spring_layout.drawing.template_correction import Correction
+from spring_layout.drawing.template_papers import OneSheet, template_paper_named
 from spring_layout.plan import make_plan
 from tests.decks import grid_deck, straight_frame
 from tests.drawing.reading import items, of_kind, texts
@@ -187,6 +188,20 @@ def test_a_frame_of_open_sides_has_one_empty_sheet_of_strips():
     open_frame = replace(frame, sides=tuple(replace(s, rail="none") for s in frame.sides))
     (drawing,) = rail_strips(make_plan(replace(deck, frame=open_frame)), A4)
     assert of_kind(drawing, "tack") == []
+
+
+@pytest.mark.parametrize("name", ["big-settee", "round-ottoman"])
+def test_off_a_roll_every_rail_has_its_strip_in_one_piece(name):
+    plan = plan_of(name)
+    rails = sum(side.rail != "none" for side in plan.deck.frame.sides)
+    on_roll = rail_strips(plan, template_paper_named("roll-297"))
+    (one,) = rail_strips(plan, OneSheet())
+    assert all(drawing.height == pytest.approx(297) for drawing in on_roll)
+    assert sum(len(strips(drawing)) for drawing in on_roll) == rails
+    assert len(strips(one)) == rails
+    for drawing in (*on_roll, one):
+        assert overlapping(drawing) == []
+        assert off_the_sheet(drawing, MARGIN - 0.5) == []
 
 
 def test_small_paper_is_refused():
