@@ -268,15 +268,15 @@ def _centre_mark(parts: Parts, laid: _Laid, labels: Labels) -> list[Item]:
     if not laid.piece.begin <= middle <= laid.piece.end:
         return []
     place = laid.x(middle), laid.edge
-    line = Path(polyline(laid.upright(middle, laid.piece.above, _BELOW)), FINE)
-    words = Wanted(
-        (place[0], place[1] + 4.2),
-        (Row("centre", look.NORMAL),),
-        ((1.0, 0.0), (-1.0, 0.0)),
-        1.5,
-        "mark",
-    )
-    return [line, triangle(place, (0.0, -1.0)), *labels.put(words)]
+    # up to short of the nail line, so that it does not run through a tack point's label
+    up = max(_nails(parts, laid.piece) - 2 * _TACK, 0.0)
+    line = Path(polyline(laid.upright(middle, up, _FOLD_TICK)), FINE)
+    # above the edge, clear of what is told of the ends of a piece
+    row, ways = Row("centre", look.NORMAL), ((1.0, 0.0), (-1.0, 0.0))
+    words = Wanted((place[0], place[1] - 4.2), (row,), ways, 1.5, "mark")
+    low, high = laid.piece.kept
+    told = labels.put(words) if low <= middle <= high else []
+    return [line, triangle(place, (0.0, -1.0)), *told]
 
 
 def _ends(parts: Parts, laid: _Laid, labels: Labels) -> list[Item]:
