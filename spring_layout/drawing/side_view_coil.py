@@ -58,16 +58,24 @@ def coil_items(
     *,
     tag: Tag,
 ) -> Group:
-    """The coil whose middle stands at ``u``."""
+    """The coil whose middle stands at ``u``: all backs, then all fronts, an item for each look."""
     levels = _levels(rings, wire)
     width = max(view.length(wire), _LEAST_WIRE)
+    backs = [_half(u, level, below, back=True) for level, below in _backs(levels)]
+    fronts = [_half(u, level, level, back=False) for level in levels]
+    near = _steps(fronts, view)
     items: list[Item] = [
-        Path(view.line(_half(u, level, below, back=True)), Stroke(colours.far, width * 0.85))
-        for level, below in _backs(levels)
+        Path(_steps(backs, view), Stroke(colours.far, width * 0.85)),
+        Path(near, Stroke(colours.wire, width, (), "round")),
     ]
-    for level in levels:
-        items += _wire(view.line(_half(u, level, level, back=False)), width, colours)
+    if width >= 3 * _EDGE:
+        items.append(Path(near, Stroke(colours.steel, width - 2 * _EDGE, (), "round")))
     return Group(tuple(items), tag)
+
+
+def _steps(halves: Sequence[Sequence[tuple[float, float]]], view: "Upright") -> tuple[Step, ...]:
+    """Half turns as one path of so many pieces."""
+    return tuple(step for half in halves for step in view.line(half))
 
 
 def coil_behind(
@@ -103,19 +111,24 @@ def _half(
     u: float, start: tuple[float, float], finish: tuple[float, float], *, back: bool
 ) -> list[tuple[float, float]]:
     """Half a turn as places of the cut: at the back from right to left, else left to right."""
+    (z0, radius0), (z1, radius1) = start, finish
     places = []
+    for share, across, away, drop in _TURN[back]:
+        radius = radius0 + (radius1 - radius0) * share
+        z = z0 + (z1 - z0) * drop
+        places.append((u + radius * across, z + EYE * radius * away))
+    return places
+
+
+def _half_turn(back: bool) -> list[tuple[float, float, float, float]]:
+    """Of each place of half a turn: its share of the way, across, away, its share of the drop."""
+    turn = []
     for i in range(_STEPS + 1):
         share = i / _STEPS
         angle = math.pi * (share if back else 1 + share)
         # the drop comes early, or the near side would hide the wire on its way down
-        z = start[0] + (finish[0] - start[0]) * math.sin(math.pi / 2 * share)
-        radius = start[1] + (finish[1] - start[1]) * share
-        places.append((u + radius * math.cos(angle), z + EYE * radius * math.sin(angle)))
-    return places
+        turn.append((share, math.cos(angle), math.sin(angle), math.sin(math.pi / 2 * share)))
+    return turn
 
 
-def _wire(steps: tuple[Step, ...], width: float, colours: SideColours) -> list[Item]:
-    edge = Path(steps, Stroke(colours.wire, width, (), "round"))
-    if width < 3 * _EDGE:
-        return [edge]
-    return [edge, Path(steps, Stroke(colours.steel, width - 2 * _EDGE, (), "round"))]
+_TURN = {back: _half_turn(back) for back in (True, False)}

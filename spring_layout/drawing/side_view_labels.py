@@ -85,7 +85,8 @@ def _springs(section: Section, parts: Parts, view: Upright, colours: SideColours
     for wish in _chosen(section, parts, cut, view):
         base = view.place(0.0, 0.0)[1]
         items += measured((wish.x, base), (wish.x, view.place(0.0, wish.tied)[1]), colours.soft)
-        items.append(_ground(wish, colours))
+        head = wish.y - wish.size - 1.6 - look.NORMAL
+        items.append(_ground((wish.x, wish.y), wish.half, wish.y - head, colours))
         items += [
             _written((wish.x, wish.y), wish.height, wish.size, colours.ink, "tied-height"),
             _written(
@@ -95,10 +96,10 @@ def _springs(section: Section, parts: Parts, view: Upright, colours: SideColours
     return items
 
 
-def _ground(wish: _Wish, colours: SideColours) -> Path:
-    """Plain paper under the words, over springs that stand farther off."""
-    top, low = wish.y - wish.size - 1.6 - look.NORMAL - 0.4, wish.y + 0.5
-    steps = rectangle(wish.x - wish.half - 0.4, top, 2 * wish.half + 0.8, low - top)
+def _ground(place: Place, half: float, high: float, colours: SideColours) -> Path:
+    """Plain paper under words ``high`` mm high, over springs that stand farther off."""
+    x, y = place
+    steps = rectangle(x - half - 0.4, y - high - 0.4, 2 * half + 0.8, high + 0.9)
     return Path(steps, None, colours.paper, Tag(kind="ground"))
 
 
@@ -167,7 +168,10 @@ def _rails(section: Section, view: Upright, colours: SideColours) -> list[Item]:
         words = _rail_words(section, rail)
         wide = lettering.width(words, look.SMALL) / 2
         place = (x + way * (wide + 1.2), (base + top) / 2 + look.SMALL / 2)
-        items.append(_written(place, words, look.SMALL, colours.soft, "rail-top"))
+        items += [
+            _ground(place, wide, look.SMALL, colours),
+            _written(place, words, look.SMALL, colours.soft, "rail-top"),
+        ]
     return items
 
 

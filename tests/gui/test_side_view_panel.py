@@ -123,7 +123,10 @@ def test_while_a_spring_is_dragged_the_picture_follows_with_its_breath(hands: Ha
     hands.move((start[0] + 10, start[1] + 20), ALT)
     assert hands.bench.document.is_previewing
     assert side.picture.drawing is before
-    QTest.qWait(150)
+    for _ in range(200):
+        QTest.qWait(20)
+        if side.picture.drawing is not before:
+            break
     assert side.picture.drawing is not before
     hands.release((start[0] + 10, start[1] + 20), ALT)
 

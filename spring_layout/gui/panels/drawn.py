@@ -11,7 +11,7 @@ from spring_layout.gui.workbench import Workbench
 from spring_layout.qtrender.painter_pen import paint
 
 Draw = Callable[[tuple[float, float]], Drawing | None]
-PAUSE = 40
+PAUSE = 80
 """ms; while the hand is moving something a picture is drawn no oftener than this."""
 
 
