@@ -6,14 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize
 
-from spring_layout.planning.tying.spread import (
-    CROWD,
-    LEAST_GAP,
-    missing,
-    roomier_order,
-    spread,
-    widened,
-)
+from spring_layout.planning.tying.exchange import Row, best_order, missing
+from spring_layout.planning.tying.spread import CROWD, LEAST_GAP, spread, widened
 
 
 def spaced(wished, low=None, high=None, weight=None, apart=20.0):
@@ -63,7 +57,7 @@ def test_the_moves_are_the_least_that_a_general_optimiser_finds(rows):
     """Against scipy's SLSQP, on the same windows and spacing."""
     wished = np.sort(np.array([row[0] for row in rows]))
     low, high = wished - [row[1] for row in rows], wished + [row[2] for row in rows]
-    if missing(low, high, 20.0) > 1e-9:
+    if missing(row(wished, low, high, [None] * len(rows)), 20.0) > 1e-9:
         return
     found = spaced(wished, low, high)
     rules = [
@@ -95,18 +89,33 @@ def test_a_crowded_rail_is_shared_the_same_way_from_either_end(rows):
     assert there == pytest.approx(back, abs=1e-4)
 
 
+def row(wished, low, high, kinds, weight=None):
+    wished, low, high = (np.array(column, float) for column in (wished, low, high))
+    weight = np.ones(len(wished)) if weight is None else np.array(weight, float)
+    return Row(wished, low, high, weight, kinds, np.zeros(len(wished)))
+
+
 def test_tacks_change_places_where_their_windows_ask_for_it():
     """The first may go right only, the second left only: in the other order both fit."""
-    low, high = np.array([100.0, 80.0]), np.array([130.0, 101.0])
-    assert missing(low, high, 20.0) > 0
-    order = roomier_order(low, high, ["rising", "side-to-side"], np.zeros(2), 20.0)
+    tacks = row([100, 101], [100, 80], [130, 101], ["rising", "side-to-side"])
+    assert missing(tacks, 20.0) > 0
+    order = best_order(tacks, 20.0)
     assert order == [1, 0]
-    assert missing(low[order], high[order], 20.0) == 0
+    assert missing(tacks.take(order), 20.0) == 0
 
 
 def test_tacks_of_one_run_do_not_change_places():
-    low, high = np.array([100.0, 80.0]), np.array([130.0, 101.0])
-    assert roomier_order(low, high, ["rising", "rising"], np.zeros(2), 20.0) == [0, 1]
+    assert best_order(row([100, 101], [100, 80], [130, 101], ["rising", "rising"]), 20.0) == [0, 1]
+
+
+def test_a_diagonal_does_not_stand_between_two_straight_lines_that_have_room_without_it():
+    kinds = ["front-to-back", "rising", "side-to-side"]
+    tacks = row([100, 110, 120], [0] * 3, [300] * 3, kinds, [1e8, 1e4, 1e8])
+    order = best_order(tacks, 20.0)
+    now = tacks.take(order)
+    places = spread(now.wished, now.low, now.high, now.weight, 20.0)
+    straight = [places[order.index(i)] for i in (0, 2)]
+    assert straight == pytest.approx([100, 120], abs=0.01)
 
 
 def test_two_tacks_never_share_one_hole_while_the_rail_has_room():
@@ -131,3 +140,13 @@ def test_a_rail_crowded_beyond_measure_still_takes_every_tack_in_order():
     assert (np.diff(places) >= 0).all()
     assert places[0] >= 0
     assert places[-1] <= 500 + 1e-6
+
+
+def test_a_straight_line_gives_way_sooner_than_that_tacks_stand_too_near():
+    """The diagonal can stand at the rail's end only, where the straight line would like to be."""
+    tacks = row([100, 100], [94, 40], [100, 100], ["rising", "side-to-side"], [1e4, 1e8])
+    order = best_order(tacks, 20.0)
+    now = tacks.take(order)
+    places = spread(now.wished, now.low, now.high, now.weight, 20.0)
+    assert order == [1, 0]
+    assert np.diff(places) == pytest.approx([20])

@@ -15,10 +15,11 @@ import numpy as np
 from spring_layout.deck.model import MovedAnchor, Point, Run
 from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.ends import NO_WAY, Ends
+from spring_layout.planning.tying.exchange import Row, best_order
 from spring_layout.planning.tying.ground import Ground
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.poor import poor_ways
-from spring_layout.planning.tying.spread import roomier_order, spread, widened
+from spring_layout.planning.tying.spread import spread, widened
 from spring_layout.planning.tying.task import Chain
 from spring_layout.planning.tying.touch import cross_or_touch, pieces_of, turn_between
 from spring_layout.planning.tying.windows import windows_of
@@ -198,17 +199,22 @@ def _settle_stretch(ground: Ground, stretch: int, row: list[Tack]) -> None:
     if nails.is_closed(stretch):
         _cut(row, nails.length(stretch))
     row = _in_order(nails, row)
-    low, high = (np.array([getattr(t, name) for t in row]) for name in ("low", "high"))
-    odds = ground.odds.at(np.array([tack.spring for tack in row]))
-    order = roomier_order(low, high, [t.run for t in row], odds, apart)
-    row = [row[i] for i in order]
-    low, high = widened(low[order], high[order], _rail_of(nails, stretch, row))
-    wished, weight = (np.array([getattr(t, name) for t in row]) for name in ("wished", "weight"))
-    side, along = nails.sides_at(stretch, spread(wished, low, high, weight, apart))
+    best = best_order(_as_row(ground, row), apart)
+    row = [row[i] for i in best]
+    now = _as_row(ground, row)
+    low, high = widened(now.low, now.high, _rail_of(nails, stretch, row))
+    side, along = nails.sides_at(stretch, spread(now.wished, low, high, now.weight, apart))
     points = nails.places(side, along)
     for tack, *place in zip(row, side.tolist(), along.tolist(), points.tolist(), strict=True):
         if not tack.is_fixed:
             tack.place = Place(place[0], place[1], (place[2][0], place[2][1]))
+
+
+def _as_row(ground: Ground, row: list[Tack]) -> Row:
+    names = ("wished", "low", "high", "weight")
+    wished, low, high, weight = (np.array([getattr(t, name) for t in row]) for name in names)
+    odds = ground.odds.at(np.array([tack.spring for tack in row]))
+    return Row(wished, low, high, weight, [tack.run for tack in row], odds)
 
 
 def _rail_of(nails: NailLine, stretch: int, row: list[Tack]) -> tuple[Array, Array]:

@@ -1,9 +1,9 @@
 """Which way out each end of each line takes.
 
 Of the clear ways that stay within ``MOST_BEND`` of a line's direction, an end takes the one
-nearest to its *aim*, halfway between the line's own direction and the course; a line over one
-spring aims along the course. Where two lines of the run would meet, the ways that least depart
-from their aims together are sought among all.
+nearest to its *aim*: straight on, or turned back a little where the line has run off the course;
+a line over one spring aims along the course. Where two lines of the run would meet, the ways that
+least depart from their aims together are sought among all.
 """
 
 import math
@@ -29,6 +29,8 @@ AT_SPRING = -1
 """The way of a line that ends at its spring, its course leaving over a side without a rail."""
 NO_WAY = -2
 """An end for which no way out keeps the rules."""
+STRAIGHT_ON = math.radians(10.0)
+"""A line that is off the course by less goes straight on to the rail."""
 SEARCHES = 4000
 """How many partial choices are looked at where ways clash, before giving up."""
 ROUNDS = 4
@@ -342,6 +344,10 @@ def link_pieces_of(task: Task, chains: list[Chain]) -> tuple[Array, Rows]:
 
 
 def aims_of(course: Array, outward: Array) -> Array:
-    """Halfway from the ``course`` to a line's ``outward`` direction; the course where it is nan."""
-    turn = turn_between(course, outward)
-    return np.asarray(course + np.where(np.isnan(turn), 0.0, turn / 2))
+    """The line's ``outward`` direction, turned toward the ``course`` by half of what it is off.
+
+    Only what it is off beyond ``STRAIGHT_ON`` counts. The course itself where ``outward`` is nan.
+    """
+    off = turn_between(outward, course)
+    back = np.sign(off) * np.maximum(np.abs(off) - STRAIGHT_ON, 0.0) / 2
+    return np.asarray(np.where(np.isnan(outward), course, outward + back))

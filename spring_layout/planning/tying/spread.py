@@ -7,9 +7,7 @@ row of windows is too narrow for its tacks, that row is spaced as evenly as its 
 """
 
 import math
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
@@ -20,12 +18,8 @@ LEAST_GAP = 5.0
 """mm. Nearer than this, two tacks are one hole in the rail: sooner one line turns more sharply."""
 
 
-LOOKS = 20_000
-"""How many tacks are looked at, order after order, on one stretch that has too little room."""
 CROWD = 250
 """tacks. Beyond so many on one stretch, that do not fit, gaps are shared out more roughly."""
-ROOM = 1e-3
-"""mm. Less room than this is none: it is rounding."""
 
 
 @dataclass
@@ -55,7 +49,7 @@ def spread(wished: Array, low: Array, high: Array, weight: Array, apart: float) 
     ``wished`` ascend; each stays from ``low`` to ``high``; the heavier a ``weight`` the less it
     moves.
     """
-    gaps = _gaps(low, high, apart)
+    gaps = gaps_kept(low, high, apart)
     shift = np.concatenate([[0.0], np.cumsum(gaps)]) if len(wished) else np.zeros(0)
     lows = np.maximum.accumulate(low - shift)
     highs = np.minimum.accumulate((high - shift)[::-1])[::-1]
@@ -70,7 +64,7 @@ def spread(wished: Array, low: Array, high: Array, weight: Array, apart: float) 
     return np.asarray(np.array(places) + shift)
 
 
-def _gaps(low: Array, high: Array, apart: float) -> Array:
+def gaps_kept(low: Array, high: Array, apart: float) -> Array:
     """(m - 1,) the gaps to keep: ``apart``, less where the windows are too narrow for it.
 
     The narrowest row of windows is shared out evenly, then the next, whichever side they are
@@ -163,47 +157,3 @@ def widened(low: Array, high: Array, rail: tuple[Array, Array]) -> tuple[Array, 
             break
         rows.widen(*tight, rail)
     return rows.low, rows.high
-
-
-def missing(low: Array, high: Array, apart: float) -> float:
-    """How much room is missing in all for tacks in this order, mm; 0 where they all fit."""
-    return float((apart - _gaps(low, high, apart)).sum())
-
-
-def roomier_order(
-    low: Array, high: Array, kinds: Sequence[object], odds: Array, apart: float
-) -> list[int]:
-    """The rows in an order that fits them better, where the one given does not fit.
-
-    Neighbours of different ``kinds`` (runs; those of one run must not cross) change places as
-    long as that leaves less room missing, within ``LOOKS``; of swaps that leave the same,
-    that of the least ``odds``.
-    """
-    order, tries = list(range(len(low))), LOOKS // (len(low) + 1)
-    least = missing(low, high, apart)
-    while least > ROOM:
-        swaps = list(_swaps(order, low, high, kinds, apart))
-        tries -= len(swaps)
-        if tries < 0:
-            break
-        rows = [
-            (round(missing(low[o], high[o], apart) / ROOM), odds[o[i]] + odds[o[i + 1]], i)
-            for i, o in swaps
-        ]
-        room, _, i = min(rows, default=(math.inf, 0.0, 0))
-        if room * ROOM >= least - ROOM:
-            break
-        least = room * ROOM
-        order[i], order[i + 1] = order[i + 1], order[i]
-    return order
-
-
-def _swaps(
-    order: list[int], low: Array, high: Array, kinds: Sequence[object], apart: float
-) -> Iterator[tuple[int, list[int]]]:
-    """Each order with two neighbours swapped, beside a gap too small: (first of the two, order)."""
-    small = np.append(_gaps(low[order], high[order], apart) < apart - HAIR, False)
-    beside = small | np.append(small[1:], False) | np.append(False, small[:-1])
-    for i, (a, b) in enumerate(pairwise(order)):
-        if beside[i] and kinds[a] != kinds[b] and low[b] < high[a]:
-            yield i, [*order[:i], b, a, *order[i + 2 :]]
