@@ -1,8 +1,8 @@
 """The ties and cross knots of a plan view.
 
 Ties are drawn in tying order, so that a later one lies over the earlier ones, with a little white
-on both its sides where it crosses them. The dashes of a tie are fitted to its springs: each spring
-lies in the middle of a dash, so that ties meet in drawn pieces and short stretches tell the run.
+on both its sides where it crosses them. The dashes of a tie are fitted to its springs: from each
+spring a dash goes out both ways, so that the knots look alike and short stretches tell the run.
 """
 
 import math
@@ -56,7 +56,7 @@ def _tie(line: Line, parts: Parts, view: View) -> Path:
 
 
 def _fitted(line: Line, view: View) -> Stroke:
-    """The run's stroke, its dashes stretched so that every spring is in the middle of one."""
+    """The run's stroke, its dashes stretched so that each spring is midway between two of them."""
     stroke = look.RUN_LOOKS[line.run].stroke.times(view.fine)
     if not stroke.dashes:
         return stroke
@@ -64,7 +64,8 @@ def _fitted(line: Line, view: View) -> Stroke:
     anchor = line.anchors[0]
     before = math.dist(view.place(anchor), springs[0]) if anchor else 0.0
     fitted = _stretched(stroke.dashes, springs)
-    offset = (fitted[0] / 2 - before) % math.fsum(fitted)
+    long = math.fsum(fitted)
+    offset = ((fitted[0] + long) / 2 - before) % long
     return Stroke(stroke.colour, stroke.width, fitted, stroke.ends, offset)
 
 
@@ -176,9 +177,7 @@ def _knot(crossing: Crossing, view: View, half: float) -> Path:
     return diamond(view.place(crossing.place), crossing.spring is not None, half, tag)
 
 
-def diamond(
-    place: Place, at_spring: bool, half: float | None = None, tag: Tag = NO_TAG
-) -> Path:
+def diamond(place: Place, at_spring: bool, half: float | None = None, tag: Tag = NO_TAG) -> Path:
     """A cross knot's diamond, ``half`` mm each way: filled at a spring, open between springs."""
     x, y = place
     usual = look.SPRING_KNOT if at_spring else look.KNOT_HALF

@@ -42,12 +42,17 @@ def drawn_at(stroke, along):
     return next(i for i, edge in enumerate(edges) if at <= edge + 1e-6) % 2 == 0
 
 
-def test_every_spring_of_an_even_row_lies_in_a_dash(stool):
+def test_a_dash_goes_out_both_ways_from_every_spring_of_an_even_row(stool):
     for line, tie in zip(stool.ties.lines, ties(stool), strict=True):
-        if tie.stroke.dashes:
+        dashes = tie.stroke.dashes
+        if dashes:
+            between = (math.fsum(dashes) - dashes[0]) / 2
             steps = [math.dist(a, b) for a, b in itertools.pairwise(places(tie))]
             for along in list(itertools.accumulate(steps))[:-1]:
-                assert drawn_at(tie.stroke, along), line.number
+                for way in (-1, 1):
+                    begins = along + way * (between + dashes[0] / 2)
+                    assert drawn_at(tie.stroke, begins), line.number
+                    assert not drawn_at(tie.stroke, along + way * (between - 0.05)), line.number
 
 
 def test_fitted_dashes_stay_near_their_usual_length(stool):
