@@ -83,6 +83,7 @@ def _window(settings: Path, look: str) -> "MainWindow":
     wear(app, bench.palette)
     window = MainWindow(bench)
     window.placing.work_here()
+    window.routing.works_here = True
     window.resize(*SIZE)
     window.show()
     return window
@@ -114,7 +115,7 @@ def states() -> Iterator[tuple[str, State]]:
     yield "tracing", _tracing
     for path in sample_decks():
         name = path.name.removesuffix(".deck.json")
-        for stage in ("frame", "springs", "ties", "paper"):
+        for stage in ("frame", "height", "springs", "base", "ties", "paper"):
             yield f"{name}-{stage}", lambda hands, p=path, s=stage: _open(hands, p, s)
     yield from _in_the_hand()
     yield from _dialogs()
@@ -157,6 +158,12 @@ def _in_the_hand() -> Iterator[tuple[str, State]]:
     yield "hand-join", _join
     yield "hand-spring-table", lambda hands: _table(hands, 1)
     yield "hand-tie-table", lambda hands: _table(hands, 2)
+    yield "hand-strip", _strip
+    yield "hand-cut", _cut
+    yield "hand-stack", _stack
+    yield "hand-buy", lambda hands: _scrolled(hands, "height", 760)
+    yield "hand-sewing", lambda hands: _scrolled(hands, "base", 2000)
+    yield "hand-twine", lambda hands: _scrolled(hands, "ties", 2000)
     yield "hand-finding", _finding
     yield "hand-full", _full
 
@@ -212,6 +219,38 @@ def _tie(hands: "Hands") -> None:
     (x0, y0), (x1, y1) = line.path[1], line.path[2]
     hands.click((x0 + 0.6 * (x1 - x0), y0 + 0.6 * (y1 - y0)))
     hands.move((x0 + 0.6 * (x1 - x0), y0 + 0.6 * (y1 - y0)), held=False)
+
+
+def _strip(hands: "Hands") -> None:
+    from PySide6.QtCore import Qt
+
+    _open(hands, _sample("hall-bench"), "base")
+    hands.window.tabs.setCurrentWidget(hands.window.strip_table)
+    plan = hands.bench.planner.plan
+    assert plan is not None
+    strip = plan.parts.webbing.of("front-to-back")[3]
+    hands.press((strip.at, strip.start + 8))
+    hands.move((strip.at + 20, strip.start + 8), Qt.KeyboardModifier.AltModifier)
+
+
+def _cut(hands: "Hands") -> None:
+    _open(hands, _sample("round-ottoman"), "height")
+    x, y = hands.place_of(hands.deck.springs[0].id)
+    hands.drag([(x - 150, y + 200), (x, y + 160), (x + 250, y + 60)])
+
+
+def _stack(hands: "Hands") -> None:
+    _open(hands, _sample("bow-fronted-easy-chair"), "height")
+    hands.window.height_page.follows.choose("tied_height")
+    hands.type(hands.window.height_page.fields["finished_height"], "18")
+
+
+def _scrolled(hands: "Hands", stage: str, down: int) -> None:
+    from PySide6.QtTest import QTest
+
+    _open(hands, _sample("bow-fronted-easy-chair"), stage)
+    QTest.qWait(50)
+    hands.window.particulars.page.verticalScrollBar().setValue(down)
 
 
 def _anchor(hands: "Hands") -> None:

@@ -13,6 +13,12 @@ _WORK = (
         "corner. Say of each side which rail it is; a side without a rail takes no tacks.",
     ),
     (
+        "Height",
+        "Set any parts of the seat's height; the one you choose follows from the rest. Below stand "
+        "the schools' free heights, and what comes out with the springs you have. Drag across the "
+        "deck to see it cut there from the side.",
+    ),
+    (
         "Springs",
         "Suggest layouts shows two to four ways to fill the frame. Click to set a spring, drag to "
         "move it: gaps and distances stand beside it, and it settles in line, on the middle, or "
@@ -20,11 +26,18 @@ _WORK = (
         "stays where it is.",
     ),
     (
+        "Base",
+        "The {webbing} is laid under the springs. Drag a strip to move it, or type its place. The "
+        "stitches of the feet are numbered in the order they are sewn; a square marks where a new "
+        "length of twine begins.",
+    ),
+    (
         "{Ties}",
         "Every {tie} is worked out while springs move. Point at one to read it, click to pick it, "
         "drag its tack point along the rail. Join two springs by dragging from one to the other; "
         "part them by a click on the {tie} between them. The slider shows one {tie} after another "
-        "in the order they are tied.",
+        "in the order they are tied. A picked {tie} shows its side view and what its twine is "
+        "made up of.",
     ),
     (
         "Paper",
@@ -37,11 +50,13 @@ _KEYS = (
     ("Space and drag, or the middle button", "move the deck under the glass"),
     ("F", "the whole frame"),
     ("F11", "the deck fills the window"),
-    ("Alt + 1 to Alt + 4", "frame, springs, {ties}, paper"),
-    ("[ and ]", "the spring, corner or {tie} before, and the next"),
+    ("Alt + 1 to Alt + 6", "frame, height, springs, base, {ties}, paper"),
+    ("[ and ]", "the spring, corner, strip or {tie} before, and the next"),
     ("Arrows; with Shift ten times as far", "nudge what is picked: 1/16 in or 1 mm"),
     ("Alt while dragging", "nothing settles"),
     ("Ctrl + Shift + 2", "the table of springs: places can be typed there"),
+    ("Ctrl + Shift + 4", "the side view"),
+    ("Ctrl + Shift + 5", "the table of the {webbing}: places can be typed there too"),
     ("Esc", "drop what is in hand; nothing happened"),
     ("Ctrl + Z", "one step back; everything undoes"),
 )
