@@ -217,7 +217,7 @@ class PlainTask:
         for before, after in zip(behind, ahead, strict=True):
             programme.pieces.append(Piece(None, None, 0.0, (), 0, breaks=1))
             for n in before:
-                sharp = [k for k in after if _bend(pieces[n], pieces[k]) > MOST_BEND + 1e-9]
+                sharp = [k for k in after if bend_between(pieces[n], pieces[k]) > MOST_BEND + 1e-9]
                 self._forbid(programme, n, sharp)
         return programme
 
@@ -233,7 +233,7 @@ class PlainTask:
         return range(len(self.places))
 
 
-def _bend(before: Piece, after: Piece) -> float:
+def bend_between(before: Piece, after: Piece) -> float:
     """The bend between neighbours; none where the line ends at its spring without a tack."""
     if len(before.ends) < 2 or len(after.ends) < 2:
         return 0.0

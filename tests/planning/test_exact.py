@@ -2,7 +2,8 @@
 
 At least two hundred random decks of up to twelve springs whose top coils do not overlap; every
 run of each is put to ``exact_cover`` (same cost, same hard rules, code of its own), and the cost
-must be the same to a millionth of a pitch.
+must be the same to a millionth of a pitch. Decks of up to six springs are also put to plain
+trying of every set (``brute_cover``).
 """
 
 import pytest
@@ -10,8 +11,9 @@ import pytest
 from spring_layout.deck.model import RUNS, Deck
 from spring_layout.planning.parts import Ties
 from spring_layout.planning.standing import standing_of
-from spring_layout.planning.tying import ties_of
+from spring_layout.planning.tying import solve_run, ties_of
 from tests.decks import grid_deck
+from tests.planning.brute_cover import cheapest_by_trying
 from tests.planning.exact_cover import MICRO, Best, PlainTask
 from tests.random_decks import plain_tying, random_deck, replace_struct
 
@@ -52,6 +54,28 @@ def test_no_set_of_lines_is_cheaper(seed: int) -> None:
 def test_no_set_of_lines_is_cheaper_on_two_hundred_decks(batch: int) -> None:
     for seed in range(100 + BATCH * batch, 100 + BATCH * (batch + 1)):
         assert_best(eight_ways(random_deck(seed, most=12)))
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_trying_every_set_finds_none_cheaper_either(seed: int) -> None:
+    assert_found_by_trying(seed)
+
+
+@pytest.mark.larger
+@pytest.mark.parametrize("batch", range(4))
+def test_trying_every_set_finds_none_cheaper_on_forty_decks(batch: int) -> None:
+    for seed in range(20 + BATCH * batch, 20 + BATCH * (batch + 1)):
+        assert_found_by_trying(seed)
+
+
+def assert_found_by_trying(seed: int) -> None:
+    """A deck of at most six springs: where some set keeps every rule, the cheapest is found."""
+    deck = eight_ways(random_deck(seed, most=6))
+    task, standing = PlainTask(deck), standing_of(deck)
+    for run in RUNS:
+        least = cheapest_by_trying(task, run)
+        if least is not None:
+            assert solve_run(standing, run).cost == pytest.approx(least / MICRO, abs=1e-6)
 
 
 def test_the_square_nine_costs_what_is_reckoned_by_hand() -> None:
