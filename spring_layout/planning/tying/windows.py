@@ -1,8 +1,9 @@
 """How far each tack may be moved: the window of every end of a run's lines.
 
 An end has a window: the tacks that it can reach by neighbouring clear ways round the one chosen
-in ``ends``. It would best stand where its aim meets the nail line. The ways of a line over one
-spring share between them what it may bend.
+in ``ends``. It would best stand where its aim meets the nail line; or, where its best way had to
+give way to other lines of the run, where the way chosen does. The ways of a line over one spring
+share between them what it may bend.
 """
 
 from dataclasses import dataclass
@@ -13,7 +14,7 @@ from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.ends import Ends
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.touch import Flags, Rows, turn_between
-from spring_layout.planning.tying.ways import MOST_BEND
+from spring_layout.planning.tying.ways import MOST_BEND, WAY_STEP
 
 
 @dataclass(frozen=True, eq=False)
@@ -103,4 +104,13 @@ def _wished(
     met &= nails.stretch_of[rays.side].reshape(stretch.shape) == stretch
     at = nails.at(rays.side, rays.along).reshape(*stretch.shape, 1)
     unrolled = _unrolled(nails, stretch[..., None], at, chosen[..., None])[..., 0]
-    return np.where(met, unrolled, chosen)
+    return np.where(met & ~_gave_way(ends), unrolled, chosen)
+
+
+def _gave_way(ends: Ends) -> Flags:
+    """(m, 2) whether an end has not taken the allowed way that is nearest to its aim."""
+    angle = np.stack([fan.angle for fan in ends.fans], axis=1)
+    off = np.abs(turn_between(ends.aims[..., None], angle))
+    best = np.where(ends.allowed, off, np.inf).min(axis=2)
+    own = np.take_along_axis(off, np.maximum(ends.chosen, 0)[..., None], axis=2)[..., 0]
+    return np.asarray(own > best + WAY_STEP / 2)
