@@ -18,7 +18,7 @@ class BaseWork(QObject):
     def __init__(self, bench: Workbench, view: DeckView, routing: Routing, parent: QObject) -> None:
         super().__init__(parent)
         self._bench, self._view, self.routing = bench, view, routing
-        self.layer = BaseLayer(view.deck_scene, pens_for(bench.palette))
+        self.layer = BaseLayer(view.deck_scene, pens_for(bench.palette, bench.ratio))
         self._in_front = False
         bench.planner.plan_changed.connect(self.follow)
         bench.planner.spaces_changed.connect(self.follow)
@@ -30,7 +30,7 @@ class BaseWork(QObject):
 
     def restyle(self) -> None:
         """Takes the palette in use."""
-        self.layer.restyle(pens_for(self._bench.palette))
+        self.layer.restyle(pens_for(self._bench.palette, self._bench.ratio))
 
     def follow(self) -> None:
         """Shows strips, the picked strip and the route as they are now."""

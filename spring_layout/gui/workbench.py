@@ -50,6 +50,8 @@ class Workbench(QObject):
         self.stage: Stage = "frame"
         self.hint = ""
         self.remark = ""
+        self.ratio = 1.0
+        """Device pixels to a px on the screen that shows the deck."""
         self.coil = ""
         """The spring size for new springs, by its id; empty: the one most springs have."""
         self.same_both_sides = True

@@ -25,7 +25,7 @@ class DeckScene(QGraphicsScene):
     def __init__(self, bench: Workbench) -> None:
         super().__init__(bench)
         self._bench = bench
-        pens = pens_for(bench.palette)
+        pens = pens_for(bench.palette, bench.ratio)
         self.frame = FrameLayer(self, pens)
         self.webbing = WebbingLayer(self, pens)
         self.springs = SpringLayer(self, pens)
@@ -47,7 +47,7 @@ class DeckScene(QGraphicsScene):
 
     def restyle(self) -> None:
         """Takes the palette in use."""
-        pens = pens_for(self._bench.palette)
+        pens = pens_for(self._bench.palette, self._bench.ratio)
         self.setBackgroundBrush(pens.desk)
         layers = (self.frame, self.webbing, self.springs, self.ties, self.knots)
         for layer in (*layers, self.anchors, self.guides, self.handles):

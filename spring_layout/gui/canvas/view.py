@@ -10,6 +10,8 @@ from PySide6.QtGui import (
     QNativeGestureEvent,
     QPainter,
     QResizeEvent,
+    QShowEvent,
+    QTransform,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QFrame, QGraphicsView
@@ -21,10 +23,8 @@ from spring_layout.gui.workbench import Workbench
 
 LEAST_ZOOM, MOST_ZOOM = 0.02, 40.0
 """px/mm."""
-MARGIN = 0.12
-"""Of the view's width and height: the room round the frame when it is fitted."""
-NAMES = 46.0
-"""px, the least such room: tack points' numbers and the names of the sides stand there."""
+NAMES = 58.0
+"""px round the frame when it is fitted: tack points' numbers and the names of the sides."""
 REACH = 8.0
 """px from a thing at which the pointer still takes hold of it."""
 
@@ -100,14 +100,13 @@ class DeckView(QGraphicsView):
         widths = [standing.deck.frame.width_of(i) for i in range(len(standing.outline.sides))]
         rim = max(widths)
         box = QRectF(x0 - rim, y0 - rim, x1 - x0 + 2 * rim, y1 - y0 + 2 * rim)
-        wide, high = self.viewport().width(), self.viewport().height()
-        zoom = min((wide - 2 * NAMES) / box.width(), (high - 2 * NAMES) / box.height())
-        least = NAMES / zoom if zoom > 0 else 0.0
-        across, down = max(box.width() * MARGIN, least), max(box.height() * MARGIN, least)
         self.setSceneRect(self.deck_scene.sceneRect())
-        self.fitInView(
-            box.adjusted(-across, -down, across, down), Qt.AspectRatioMode.KeepAspectRatio
-        )
+        room = self.viewport().size()
+        across = max(room.width() - 2 * NAMES, 40.0) / box.width()
+        down = max(room.height() - 2 * NAMES, 40.0) / box.height()
+        zoom = min(max(min(across, down), LEAST_ZOOM), MOST_ZOOM)
+        self.setTransform(QTransform.fromScale(zoom, zoom))
+        self.centerOn(box.center())
         self._is_fitted = True
         self._zoomed()
 
@@ -119,6 +118,19 @@ class DeckView(QGraphicsView):
     def _zoomed(self) -> None:
         self.deck_scene.keep_size(self.zoom)
         self.zoomed.emit(self.zoom)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        window = self.window().windowHandle()
+        if window is not None:
+            window.screenChanged.connect(self._follow_screen)
+        self._follow_screen()
+
+    def _follow_screen(self) -> None:
+        """Lines are as wide on a fine screen as on a coarse one."""
+        if self.devicePixelRatioF() != self._bench.ratio:
+            self._bench.ratio = self.devicePixelRatioF()
+            self._bench.look_changed.emit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

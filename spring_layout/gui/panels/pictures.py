@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPixmap, QTransform
+from PySide6.QtGui import QColor, QPainter, QPixmap, QTransform
 from PySide6.QtWidgets import QWidget
 
 from spring_layout.deck.model import Deck
@@ -30,35 +30,31 @@ def _painted(deck: Deck, width: int, height: int, palette: Palette, scale: float
     picture.fill(Qt.GlobalColor.transparent)
     painter = QPainter(picture)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    paint_deck(painter, deck, QRectF(QPointF(0, 0), size.toSizeF()), palette)
+    paint_deck(painter, deck, QRectF(QPointF(0, 0), size.toSizeF()), palette, scale)
     painter.end()
     return picture
 
 
-def paint_deck(painter: QPainter, deck: Deck, room: QRectF, palette: Palette) -> None:
-    """Paints the deck as large as ``room`` allows."""
+def paint_deck(painter: QPainter, deck: Deck, room: QRectF, palette: Palette, ratio: float) -> None:
+    """Paints the deck as large as ``room`` allows, at ``ratio`` device pixels to a px."""
     outline = outline_of(deck.frame)
     bodies = rail_paths(deck.frame, outline)
     box = closed(outline.ring).boundingRect()
     for body in bodies:
         box = box.united(body.boundingRect())
     painter.setTransform(_fitting(box, room.adjusted(ROOM, ROOM, -ROOM, -ROOM)), combine=True)
-    painter.setPen(steady(palette.rail_edge, 1.0))
+    painter.setPen(steady(palette.rail_edge, ratio))
     painter.setBrush(QColor(palette.rail))
     for body in bodies:
         painter.drawPath(body)
-    painter.setPen(steady(palette.rail_edge, 1.5))
+    painter.setPen(steady(palette.rail_edge, 1.5 * ratio))
     painter.setBrush(QColor(palette.paper))
     painter.drawPath(closed(outline.ring))
-    painter.setPen(_ring_pen(palette))
+    painter.setPen(steady(palette.ink, 1.5 * ratio))
     painter.setBrush(QColor(palette.steel))
     for spring in deck.springs:
         radius = deck.coil_of(spring).top_radius
         painter.drawEllipse(QPointF(spring.x, spring.y), radius, radius)
-
-
-def _ring_pen(palette: Palette) -> QPen:
-    return steady(palette.ink, 1.5)
 
 
 def _fitting(box: QRectF, room: QRectF) -> QTransform:

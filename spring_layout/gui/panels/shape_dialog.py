@@ -109,7 +109,8 @@ class _Picture(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         deck = begun(self.frame, self._bench.units)
-        paint_deck(painter, deck, QRectF(self.rect()), self._bench.palette)
+        ratio = self.devicePixelRatioF()
+        paint_deck(painter, deck, QRectF(self.rect()), self._bench.palette, ratio)
         painter.end()
 
 

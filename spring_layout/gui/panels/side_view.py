@@ -101,6 +101,8 @@ class SideView(QWidget):
     def follow(self) -> None:
         """Takes up the plan and what is looked at; waits while nobody sees it."""
         plan = self._bench.planner.plan
+        for widget in (self.along, self.place):
+            widget.setEnabled(plan is not None)
         if plan is None or not self.isVisible():
             return
         sight = self._bench.looking.sight(plan)

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGraphicsPathItem, QGraphicsScene
 
 from spring_layout.gui.canvas.items import GUIDE, KNOT, LABEL, Label, Symbol, add_path
 from spring_layout.gui.canvas.layers.webbing import rectangle
-from spring_layout.gui.canvas.pens import Pens, steady
+from spring_layout.gui.canvas.pens import Pens
 from spring_layout.planning.parts import Strip
 from spring_layout.planning.stitching import StitchingPlan
 
@@ -44,7 +44,7 @@ class BaseLayer:
         """Takes another palette."""
         self._pens = pens
         self._picked.setPen(pens.picked_edge)
-        self._way.setPen(steady(pens.palette.ink, 1.25))
+        self._way.setPen(pens.steady(pens.palette.ink, 1.25))
         route, self._route = self._route, None
         self.show_route(route, self._centres)
 
@@ -96,7 +96,7 @@ class BaseLayer:
         items.append(item)
 
     def _add_stitch(self, place: Place, centre: Place) -> None:
-        stitch = Symbol(_stitch(), steady(self._pens.palette.ink, 3.0), QBrush(), LABEL)
+        stitch = Symbol(_stitch(), self._pens.steady(self._pens.palette.ink, 3.0), QBrush(), LABEL)
         stitch.setPos(*place)
         stitch.setRotation(math.degrees(math.atan2(place[1] - centre[1], place[0] - centre[0])))
         self._scene.addItem(stitch)

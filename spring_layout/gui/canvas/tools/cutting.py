@@ -51,10 +51,12 @@ class CutTool(Tool):
 
     def pick_up(self) -> None:
         self.bench.looking.changed.connect(self.show_cut)
+        self.bench.planner.plan_changed.connect(self.show_cut)
         self.show_cut()
 
     def put_down(self) -> None:
         self.bench.looking.changed.disconnect(self.show_cut)
+        self.bench.planner.plan_changed.disconnect(self.show_cut)
         self.view.deck_scene.hover(None)
         super().put_down()
 

@@ -26,9 +26,9 @@ from spring_layout.plan import Plan
 from spring_layout.planning.parts import StripRun, WebbingPlan
 
 SCHOOLS = (
-    ("us", "American: 3 1/2 in wide, 1/4 in apart"),
-    ("uk", "British: 2 in wide, one web apart"),
-    ("fr", "French: 85 mm wide, edge to edge"),
+    ("us", "American: {width} wide, {gap} apart"),
+    ("uk", "British: {width} wide, one web apart"),
+    ("fr", "French: {width} wide, edge to edge"),
 )
 SCHOOL_SIZES = {"us": (89.0, 6.0), "uk": (51.0, 51.0), "fr": (85.0, 0.0)}
 """mm, width and gap. Width: Johnson 1919; British and French workshops. Gap: US workshops; a
@@ -72,7 +72,7 @@ class BasePage(Page):
     def _add_webbing(self) -> None:
         self.school = self.row(
             "School",
-            Choice("School of webbing", SCHOOLS),
+            Choice("School of webbing"),
             "Sets width and gap as that school does; both can be changed",
         )
         self.school.chosen.connect(self._set_school)
@@ -191,6 +191,7 @@ class BasePage(Page):
         if deck is None:
             return
         web = deck.webbing
+        self.school.offer([(school, self._school_words(school, told)) for school, told in SCHOOLS])
         self.school.show_value(web.school)
         self.broad.show_mm(web.width)
         self.gap.show_mm(web.gap)
@@ -205,6 +206,10 @@ class BasePage(Page):
             self._show_strips(deck, plan)
             self._show_strip(plan.parts.webbing)
         self._show_sewing(deck)
+
+    def _school_words(self, school: str, told: str) -> str:
+        width, gap = (self._bench.length(mm) for mm in SCHOOL_SIZES[school])
+        return told.format(width=width, gap=gap)
 
     def _show_strips(self, deck: Deck, plan: Plan) -> None:
         webbing = plan.parts.webbing

@@ -10,6 +10,7 @@ from spring_layout.drawing.wording import total_words
 from spring_layout.gui.panels.fields import Choice, LengthField, Switch, label
 from spring_layout.gui.panels.form import Page, button
 from spring_layout.gui.panels.pages.twine import TieCount, TwineSettings
+from spring_layout.gui.panels.pages.wire_knots import WireKnots
 from spring_layout.gui.theme.icons import icon
 from spring_layout.gui.words import RUN_WORDS
 from spring_layout.gui.workbench import Workbench
@@ -55,6 +56,7 @@ class TiesPage(Page):
         self.heading("To cut")
         self.facts = {name: self.fact(name) for name in ("Pieces", "{Twine}")}
         self.twine = TwineSettings(self, bench)
+        self.knots = WireKnots(self, bench)
 
     def _add_heights(self, bench: Workbench) -> None:
         self.heading("Height")
@@ -90,6 +92,8 @@ class TiesPage(Page):
         self.order.show_value(tying.order)
         self.steps.follow()
         self.twine.follow()
+        if plan is not None:
+            self.knots.follow(plan)
         pieces, twine = self.facts.values()
         pieces.setText(str(plan.parts.twine.pieces) if plan else "–")
         twine.setText(total_words(plan.parts.twine.cut_total, deck.units) if plan else "–")
