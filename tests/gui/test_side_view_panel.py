@@ -206,6 +206,7 @@ def test_another_deck_forgets_the_cut(hands: Hands, side: SideView) -> None:
     side.along.choose("side-to-side-cut")
     hands.bench.document.replace(hands.deck, None)
     assert hands.bench.looking.at is None
+    assert hands.view.deck_scene.hovered is not None, "the tie that is cut along stands out again"
 
 
 # room, look, names ----------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 import pytest
 
+from spring_layout.deck import edits
 from spring_layout.gui.panels.pages.twine import TieCount, TwineSettings
 from spring_layout.gui.selection import Picked, TieKey
 from spring_layout.planning.twine_geometry import hitch_twine, wrapped
@@ -95,3 +96,17 @@ def test_every_field_has_a_name_and_a_tooltip(twine: TwineSettings) -> None:
     for field in [*lengths, twine.ten_hitches, twine.ten_knots, twine.wraps]:
         assert field.accessibleName()
         assert field.toolTip()
+
+
+def test_wire_knots_are_turned_clear_of_ties_in_one_step(hands: Hands) -> None:
+    hands.bench.choose_stage("ties")
+    knots = hands.window.particulars.ties_page.knots
+    hands.bench.attempt("Turn", lambda deck: edits.turn_springs(deck, ["s1", "s5"], 0.0))
+    assert knots.under.text() != "none"
+    before = hands.deck
+    knots.turn.click()
+    assert knots.under.text() == "none"
+    assert not knots.turn.isEnabled()
+    assert hands.bench.document.undo_stack.undoText() == "Turn the wire knots clear"
+    hands.act("undo")
+    assert hands.deck == before
