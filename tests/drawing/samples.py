@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+import pytest
 import shapely
 
 from spring_layout.deck.files import read_deck
@@ -11,6 +12,13 @@ from spring_layout.resources import sample_decks
 from tests.drawing.reading import shape_of, texts
 
 NAMES = [path.name.removesuffix(".deck.json") for path in sample_decks()]
+
+BY_TURNS = [
+    pytest.param(name, paper, marks=[pytest.mark.larger] if (i + j) % 2 else [])
+    for i, name in enumerate(NAMES)
+    for j, paper in enumerate(("a4", "letter"))
+]
+"""Every sample on A4 and on letter, one of the two at once and the other in the larger sets."""
 
 
 @lru_cache(maxsize=32)

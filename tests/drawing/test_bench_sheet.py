@@ -14,7 +14,7 @@ from spring_layout.plan import make_plan
 from spring_layout.units import format_length
 from tests.decks import grid_deck
 from tests.drawing.reading import items, texts
-from tests.drawing.samples import NAMES, off_the_sheet, overlapping, plan_of
+from tests.drawing.samples import BY_TURNS, NAMES, off_the_sheet, overlapping, plan_of
 
 A4 = PAPERS["a4"]
 
@@ -24,8 +24,7 @@ def said(drawings):
     return " ".join(text.words for drawing in drawings for text in texts(drawing))
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("name", "paper"), BY_TURNS)
 def test_every_page_is_legible(name, paper):
     for drawing in bench_sheet(plan_of(name), PAPERS[paper]):
         assert overlapping(drawing) == []

@@ -16,7 +16,14 @@ from spring_layout.drawing.template_papers import OneSheet, template_paper_named
 from spring_layout.plan import make_plan
 from tests.decks import grid_deck, straight_frame
 from tests.drawing.reading import items, of_kind, texts
-from tests.drawing.samples import NAMES, lowest_capitals, off_the_sheet, overlapping, plan_of
+from tests.drawing.samples import (
+    BY_TURNS,
+    NAMES,
+    lowest_capitals,
+    off_the_sheet,
+    overlapping,
+    plan_of,
+)
 
 A4 = PAPERS["a4"]
 
@@ -43,8 +50,7 @@ def words_of(strip, kind):
     return [i.words for i in strip.items if getattr(i, "words", None) and i.tag.kind == kind]
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("name", "paper"), BY_TURNS)
 def test_every_sheet_of_strips_is_legible(name, paper):
     for drawing in rail_strips(plan_of(name), PAPERS[paper]):
         assert overlapping(drawing) == []

@@ -25,7 +25,7 @@ def assert_legible(deck, paper):
     assert dxf_bytes(plan.parts)
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 def test_every_sheet_of_a_random_deck_is_legible(seed):
     assert_legible(random_deck(seed, 16), "letter")
 

@@ -10,7 +10,14 @@ from spring_layout.drawing.steps import tying_steps
 from spring_layout.plan import make_plan
 from tests.decks import grid_deck
 from tests.drawing.reading import of_kind, texts
-from tests.drawing.samples import NAMES, lowest_capitals, off_the_sheet, overlapping, plan_of
+from tests.drawing.samples import (
+    BY_TURNS,
+    NAMES,
+    lowest_capitals,
+    off_the_sheet,
+    overlapping,
+    plan_of,
+)
 
 A4 = PAPERS["a4"]
 
@@ -24,8 +31,7 @@ def pictures(drawings):
     ]
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("name", "paper"), BY_TURNS)
 def test_every_page_is_legible(name, paper):
     for drawing in tying_steps(plan_of(name), PAPERS[paper]):
         assert overlapping(drawing) == []

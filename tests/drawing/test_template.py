@@ -17,7 +17,14 @@ from spring_layout.drawing.template_papers import OneSheet, template_paper_named
 from spring_layout.plan import make_plan
 from tests.decks import grid_deck, straight_frame
 from tests.drawing.reading import items, of_kind, texts
-from tests.drawing.samples import NAMES, lowest_capitals, off_the_sheet, overlapping, plan_of
+from tests.drawing.samples import (
+    BY_TURNS,
+    NAMES,
+    lowest_capitals,
+    off_the_sheet,
+    overlapping,
+    plan_of,
+)
 
 A4 = PAPERS["a4"]
 
@@ -37,8 +44,7 @@ def words_of(drawing, kind=None):
     return [text.words for text in texts(drawing) if kind is None or text.tag.kind == kind]
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("name", "paper"), BY_TURNS)
 def test_every_sheet_is_legible(name, paper):
     for drawing in sheets(plan_of(name), paper):
         assert overlapping(drawing) == []
