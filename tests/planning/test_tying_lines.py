@@ -17,6 +17,7 @@ from spring_layout.planning.tying.ground import Ground
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.order import tying_order
 from spring_layout.planning.tying.search import Search
+from spring_layout.planning.tying.spread import spread
 from spring_layout.planning.tying.task import task_of
 from tests.decks import grid_deck, straight_frame
 from tests.random_decks import Recipe, deck_of, make_deck, plain_tying, random_deck, replace_struct
@@ -180,6 +181,28 @@ def test_an_end_hemmed_in_takes_the_way_that_breaks_least():
     assert any(
         told.kind in {"over-spring", "clash"} and line.number in told.lines for told in ties.breaks
     )
+
+
+def test_tacks_pushed_across_their_own_run_go_back_to_where_they_keep_the_rules(monkeypatch):
+    """As if the first spreading had swapped the outer columns' tacks at every rail."""
+    calls = []
+
+    def swapped(wished, low, high, weight, apart):
+        calls.append(1)
+        return spread(wished, low, high, weight, apart)[:: -1 if len(calls) <= 4 else 1]
+
+    monkeypatch.setattr("spring_layout.planning.tying.anchors.spread", swapped)
+    ties = ties_of(standing_of(with_tying(grid_deck(), diagonals="none")))
+    assert len(calls) > 4
+    assert ties.breaks == ()
+
+
+def test_a_spring_outside_the_opening_is_tied_to_the_rail_that_is_least_off():
+    ties = ties_of(standing_of(seat([(250, 250), (700, 250)], diagonals="none")))
+    lines = [ln for ln in ties.lines if "s2" in ln.springs]
+    assert len(lines) == 2
+    assert all(anchor is not None for ln in lines for anchor in ln.anchors)
+    assert ties.breaks
 
 
 # The audit sees what is broken, whoever tied it.

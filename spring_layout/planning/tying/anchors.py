@@ -54,7 +54,6 @@ class Tack:
     low: float = 0.0
     high: float = 0.0
     chosen: float = 0.0
-    near: tuple[float, float] = (0.0, 0.0)
     is_fixed: bool = False
     is_poor: bool = False
     place: Place | None = None
@@ -79,24 +78,13 @@ def place_tacks(ground: Ground, runs: Sequence[Ends], moved: Sequence[MovedAncho
                 _move(nails, ends, own, wish)
     every = [tack for own in tacks for tack in own]
     _settle(ground, every)
-    for narrower in (_to_near, _to_chosen):
-        pairs = zip(runs, tacks, strict=True)
-        clashing = [tack for ends, own in pairs for tack in _clashing(ends, own)]
-        if not clashing:
-            break
-        for tack in clashing:
-            narrower(tack)
+    pairs = zip(runs, tacks, strict=True)
+    clashing = [tack for ends, own in pairs for tack in _clashing(ends, own)]
+    for tack in clashing:
+        tack.low = tack.high = tack.wished = tack.chosen
+    if clashing:
         _settle(ground, every)
     return [_tied(ends, own) for ends, own in zip(runs, tacks, strict=True)]
-
-
-def _to_near(tack: Tack) -> None:
-    tack.low, tack.high = tack.near
-    tack.wished = min(max(tack.wished, tack.low), tack.high)
-
-
-def _to_chosen(tack: Tack) -> None:
-    tack.low = tack.high = tack.wished = tack.chosen
 
 
 def _tacks_of(nails: NailLine, ends: Ends) -> list[Tack]:
@@ -106,15 +94,14 @@ def _tacks_of(nails: NailLine, ends: Ends) -> list[Tack]:
     windows, poor = windows_of(nails, ends), poor_ways(ends)
     columns = (windows.stretch, windows.wished, windows.low, windows.high, windows.chosen)
     rows = zip(*(column.ravel().tolist() for column in columns), strict=True)
-    near = zip(windows.near_low.ravel().tolist(), windows.near_high.ravel().tolist(), strict=True)
     springs = ends.task.standing.centres[np.array([(c[0], c[-1]) for c in ends.chains])]
     tacks = []
-    for number, ((stretch, *window), beside) in enumerate(zip(rows, near, strict=True)):
+    for number, (stretch, *window) in enumerate(rows):
         line, end = divmod(number, 2)
         x, y = springs[line, end].tolist()
         wished, low, high, chosen = window
         tack = Tack(ends.task.run, line, end, (x, y), _weight(ends, line))
-        tack.stretch, tack.near = stretch, beside
+        tack.stretch = stretch
         tack.wished, tack.low, tack.high, tack.chosen = wished, low, high, chosen
         if ends.chosen[line, end] == NO_WAY and nails.has_rail.any():
             _make_poor(nails, ends, tack, int(poor[line, end]))
@@ -140,7 +127,6 @@ def _make_poor(nails: NailLine, ends: Ends, tack: Tack, way: int) -> None:
     tack.stretch = int(nails.stretch_of[side])
     at = float(nails.at(np.array([side]), np.array([along]))[0])
     tack.chosen = tack.wished = at
-    tack.near = (at, at)
     low, high = nails.at(np.array([side, side]), nails.limits[side]).tolist()
     tack.low, tack.high = min(max(at - LOOSE, low), at), max(min(at + LOOSE, high), at)
 
@@ -182,7 +168,6 @@ def _fix(nails: NailLine, tack: Tack, wish: MovedAnchor) -> None:
     tack.place = Place(wish.side, float(along[0]), (x, y))
     tack.stretch = int(nails.stretch_of[wish.side])
     tack.low = tack.high = tack.wished = tack.chosen = at
-    tack.near = (at, at)
 
 
 def _settle(ground: Ground, tacks: list[Tack]) -> None:
@@ -237,7 +222,6 @@ def _cut(row: list[Tack], long: float) -> None:
         by = (tack.wished - begin) % long + begin - tack.wished
         tack.wished, tack.low, tack.high = tack.wished + by, tack.low + by, tack.high + by
         tack.chosen += by
-        tack.near = (tack.near[0] + by, tack.near[1] + by)
 
 
 def _in_order(nails: NailLine, row: list[Tack]) -> list[Tack]:

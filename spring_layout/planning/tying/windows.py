@@ -22,15 +22,13 @@ class Windows:
     """The windows of m lines' ends, on the nail line, mm; rows of ends without a way are idle.
 
     ``stretch``: (m, 2); ``chosen``: where the way chosen ends; ``low``, ``high``: the window;
-    ``near_low``, ``near_high``: halfway to the next ways; ``wished``: the best place within it.
+    ``wished``: the best place within it.
     """
 
     stretch: Rows
     chosen: Array
     low: Array
     high: Array
-    near_low: Array
-    near_high: Array
     wished: Array
 
 
@@ -47,13 +45,9 @@ def windows_of(nails: NailLine, ends: Ends) -> Windows:
     good = ends.allowed & (stretch_all == stretch) & (turned <= _freedom(ends)[:, None, None])
     inside = _unbroken(good, way)
     low, high = _range(at, inside)
-    beside = inside & (np.abs(np.arange(at.shape[2]) - way) <= 1)
     chosen = np.take_along_axis(at, way, axis=2)[..., 0]
-    near_low, near_high = ((edge + chosen) / 2 for edge in _range(at, beside))
     wished = _wished(nails, ends, stretch[..., 0], chosen, _range(offset, inside))
-    return Windows(
-        stretch[..., 0], chosen, low, high, near_low, near_high, np.clip(wished, low, high)
-    )
+    return Windows(stretch[..., 0], chosen, low, high, np.clip(wished, low, high))
 
 
 def _unrolled(nails: NailLine, stretch: Rows, at: Array, middle: Array) -> Array:
