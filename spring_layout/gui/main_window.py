@@ -3,7 +3,14 @@
 from pathlib import Path
 
 from PySide6.QtCore import QMimeData, QSize, Qt, QTimer
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
+from PySide6.QtGui import (
+    QAction,
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QKeySequence,
+)
 from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
@@ -170,6 +177,8 @@ class MainWindow(QMainWindow):
         acts.does("true-size", self._true_size)
         acts.does("help", self._help)
         acts.does("about", lambda: self.filing.tell("Spring Layout", about_words()))
+        # a desktop that turns dark in the evening takes the window with it
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self.restyle)
         acts["panels"].toggled.connect(self._hide_panels)
         springs = self.particulars.springs_page
         springs.suggest.clicked.connect(acts["suggest"].trigger)
@@ -305,7 +314,7 @@ class MainWindow(QMainWindow):
         self.placing.end()
         self.routing.end()
 
-    def restyle(self) -> None:
+    def restyle(self, *_: object) -> None:
         """Takes the look and the words that are chosen now."""
         app = QApplication.instance()
         if isinstance(app, QApplication):

@@ -106,9 +106,9 @@ def test_the_page_tells_gap_distance_height_and_ties(hands: Hands) -> None:
     hands.click(hands.place_of("s1"))
     facts = hands.window.particulars.spring_page.facts
     assert facts["Nearest gap"].text() == "2 in to A2"  # 142 - 92 = 50 mm
-    assert facts["Distance from the rail"].text() == "2 1/2 in"  # 108 - 46 = 62 mm
+    assert facts["To the rail"].text() == "2 1/2 in"  # 108 - 46 = 62 mm
     assert facts["Tied height"].text() == "4 1/2 in"  # 115 mm
-    assert len(facts["Ties on it"].text().split(", ")) == 3
+    assert len(facts["{Ties} on it"].text().split(", ")) == 3
 
 
 def answer_dialog(qtbot: QtBot, kind: type[QDialog], do: Callable[[QDialog], None]) -> None:

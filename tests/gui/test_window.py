@@ -424,3 +424,33 @@ def test_the_window_opens_as_large_as_it_was(window: MainWindow) -> None:
     again = MainWindow(Workbench(Settings(window.bench.settings.folder)))
     assert (again.width(), again.height()) == (800, 600)
     again.end()
+
+
+def test_every_control_says_what_it_is_for(hands: Hands) -> None:
+    kinds = (QAbstractButton, QLineEdit, QComboBox, QSlider)
+    dumb = [
+        widget.accessibleName() or getattr(widget, "text", str)()
+        for widget in hands.window.particulars.findChildren(QWidget)
+        if isinstance(widget, kinds)
+        and not widget.objectName().startswith("qt_")
+        and not widget.toolTip()
+    ]
+    assert dumb == []
+
+
+def test_a_short_strip_of_tools_keeps_its_icons(hands: Hands) -> None:
+    hands.window.resize(1280, 800)
+    QApplication.processEvents()
+    buttons = [b for b in hands.window.strip.findChildren(QAbstractButton) if b.isVisible()]
+    assert all(b.toolButtonStyle() == WITH_WORDS for b in buttons)  # type: ignore[attr-defined]  # tool buttons
+    hands.window.resize(900, 640)
+    QApplication.processEvents()
+    styles = [b.toolButtonStyle() for b in buttons]  # type: ignore[attr-defined]  # tool buttons
+    assert styles[0] == WITH_WORDS
+    assert styles[-1] == Qt.ToolButtonStyle.ToolButtonIconOnly
+    strip = hands.window.strip
+    assert all(b.geometry().right() <= strip.width() for b in buttons)
+    hands.window.resize(1280, 800)
+
+
+WITH_WORDS = Qt.ToolButtonStyle.ToolButtonTextBesideIcon

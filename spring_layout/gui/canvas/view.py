@@ -23,8 +23,8 @@ from spring_layout.gui.workbench import Workbench
 
 LEAST_ZOOM, MOST_ZOOM = 0.02, 40.0
 """px/mm."""
-NAMES = 58.0
-"""px round the frame when it is fitted: tack points' numbers and the names of the sides."""
+NAMES, PLAIN = 58.0, 26.0
+"""px round the frame when it is fitted: with tack points' numbers and sides' names, and without."""
 REACH = 8.0
 """px from a thing at which the pointer still takes hold of it."""
 
@@ -67,6 +67,7 @@ class DeckView(QGraphicsView):
         )
         bench.document.replaced.connect(self.fit)
         bench.look_at.connect(self.show_place)
+        bench.stage_changed.connect(lambda _: self.fit() if self._is_fitted else None)
 
     # zoom and pan -----------------------------------------------------------------------------
 
@@ -102,8 +103,9 @@ class DeckView(QGraphicsView):
         box = QRectF(x0 - rim, y0 - rim, x1 - x0 + 2 * rim, y1 - y0 + 2 * rim)
         self.setSceneRect(self.deck_scene.sceneRect())
         room = self.viewport().size()
-        across = max(room.width() - 2 * NAMES, 40.0) / box.width()
-        down = max(room.height() - 2 * NAMES, 40.0) / box.height()
+        margin = NAMES if self._bench.stage in ("ties", "paper") else PLAIN
+        across = max(room.width() - 2 * margin, 40.0) / box.width()
+        down = max(room.height() - 2 * margin, 40.0) / box.height()
         zoom = min(max(min(across, down), LEAST_ZOOM), MOST_ZOOM)
         self.setTransform(QTransform.fromScale(zoom, zoom))
         self.centerOn(box.center())

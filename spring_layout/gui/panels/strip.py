@@ -1,7 +1,7 @@
 """The tools of the stage, in a strip above the deck."""
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QAction, QActionGroup
+from PySide6.QtGui import QAction, QActionGroup, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QToolButton
 
 from spring_layout.gui.actions import Actions
@@ -14,6 +14,10 @@ _BESIDE: dict[str, tuple[str, ...]] = {
     "paper": ("export", "print"),
 }
 """Actions that stand beside the tools of a stage."""
+
+
+_SPACING, _SPARE = 4, 40
+"""px between two buttons; round them and between the tools and the rest."""
 
 
 class _Button(QToolButton):
@@ -36,7 +40,8 @@ class ToolStrip(QFrame):
         self._make_tools()
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(8, 4, 8, 4)
-        self._row.setSpacing(4)
+        self._row.setSpacing(_SPACING)
+        self.setMinimumWidth(1)
         self._buttons: list[QToolButton] = []
         bench.stage_changed.connect(lambda _: self.follow())
         bench.document.replaced.connect(self.follow)
@@ -90,11 +95,28 @@ class ToolStrip(QFrame):
                 self._row.addSpacing(16)
             self._add(action)
         self._row.addStretch(1)
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Where the strip is short the last buttons keep their icons and lose their words."""
+        style = Qt.ToolButtonStyle
+        shown = [made for made in self._buttons if not made.isHidden()]
+        for made in shown:
+            made.setToolButtonStyle(style.ToolButtonTextBesideIcon)
+        room = self.width() - _SPARE
+        for made in reversed(shown):
+            if sum(other.sizeHint().width() + _SPACING for other in shown) <= room:
+                return
+            made.setToolButtonStyle(style.ToolButtonIconOnly)
 
     def _add(self, action: QAction) -> None:
         made = _Button()
         made.setDefaultAction(action)
-        made.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        made.setAccessibleName(action.text().replace("&", "").rstrip("…"))
         made.setIconSize(QSize(20, 20))
         made.setMinimumHeight(32)
         made.setFocusPolicy(Qt.FocusPolicy.TabFocus)

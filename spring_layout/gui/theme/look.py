@@ -1,5 +1,6 @@
 """Turns a palette into Qt's own palette and the program's style sheet."""
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
 
@@ -53,8 +54,7 @@ def qt_palette(palette: Palette) -> QPalette:
 
 def system_is_dark() -> bool:
     """Whether the desktop asks for dark windows."""
-    window = QGuiApplication.palette().color(QPalette.ColorRole.Window)
-    return window.lightness() < 128
+    return QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
 
 
 def font(size: float = TEXT, bold: bool = False) -> QFont:

@@ -121,7 +121,11 @@ class BasePage(Page):
             )
         }
         self.route_note = self.note()
-        self.points = self.row("Stitches at each foot", Choice("Stitches at each foot", POINTS))
+        self.points = self.row(
+            "Stitches at each foot",
+            Choice("Stitches at each foot", POINTS),
+            "Four at the quarters is usual; three is the least that handbooks allow",
+        )
         self.points.chosen.connect(
             lambda value: self._sew("Stitches at each foot", points=int(value))
         )
@@ -166,7 +170,11 @@ class BasePage(Page):
         self.feet.chosen.connect(
             lambda value: self._set("Feet", foot_fixing=None if value == USUAL else value)
         )
-        self.fastening = self.row("Strips fixed with", Choice("Strips fixed with", FASTENINGS))
+        self.fastening = self.row(
+            "Strips fixed with",
+            Choice("Strips fixed with", FASTENINGS),
+            "What holds the ends of the strips on the rails",
+        )
         self.fastening.chosen.connect(lambda value: self._set("Fixing", fastening=value))
         self.tacks = self.row(
             "In each strip",

@@ -19,8 +19,10 @@ class FramePage(Page):
     def __init__(self, bench: Workbench) -> None:
         super().__init__("Frame")
         self._bench = bench
-        self.name = self.row("Name", WordsField("Name of the deck"))
-        self.note_field = self.row("Note", WordsField("Note on the deck"))
+        self.name = self.row("Name", WordsField("Name of the deck"), "Stands on every sheet")
+        self.note_field = self.row(
+            "Note", WordsField("Note on the deck"), "For whoever opens the seat next"
+        )
         self.name.entered.connect(self._rename)
         self.note_field.entered.connect(
             lambda words: bench.attempt("Note", lambda deck: edits.set_note(deck, words))
@@ -139,10 +141,14 @@ class SidePage(Page):
             "The rise above a straightedge from corner to corner; with a minus sign inward",
         )
         self.rail_width = self.row(
-            "Rail width", LengthField(bench, "Width of this rail", self._set_width)
+            "Rail width",
+            LengthField(bench, "Width of this rail", self._set_width),
+            "Where this rail is broader or narrower than the others",
         )
         self.top = self.row(
-            "Top above the {webbing}", LengthField(bench, "Top of this rail", self._set_top)
+            "Top above the {webbing}",
+            LengthField(bench, "Top of this rail", self._set_top),
+            "Where this rail is higher or lower than the others",
         )
         self.insert = button("Insert a corner in its middle", "The shape stays as it is")
         self.insert.clicked.connect(self._insert)

@@ -24,12 +24,12 @@ class SpringsPage(Page):
         self.put(self.sizes)
         self.heading("Wishes")
         self.gap = self.row(
-            "Gap between top coils",
+            "Gap",
             LengthField(bench, "Wished gap", self._set_gap, "place"),
             "About 2 in in a handbook of 1961, almost touching in France; 0 leaves it out",
         )
         self.clearance = self.row(
-            "Distance from the rail",
+            "To the rail",
             LengthField(bench, "Wished distance", self._set_far, "place"),
             "From a top coil to the rail's inside edge; 0 leaves it out",
         )
@@ -38,8 +38,7 @@ class SpringsPage(Page):
         self.buttons(self.suggest, self.even)
         self.heading("As they stand")
         self.facts = {
-            name: self.fact(name)
-            for name in ("Springs", "Gaps", "Distances from the rail", "Kept here")
+            name: self.fact(name) for name in ("Springs", "Gaps", "To the rail", "Kept here")
         }
 
     def follow(self) -> None:
@@ -55,7 +54,7 @@ class SpringsPage(Page):
         even = evenness_of(standing, spaces)
         self.facts["Springs"].setText(str(len(deck.springs)))
         self.facts["Gaps"].setText(self._range(even.gap_least, even.gap_most))
-        self.facts["Distances from the rail"].setText(self._range(even.rim_least, even.rim_most))
+        self.facts["To the rail"].setText(self._range(even.rim_least, even.rim_most))
         self.facts["Kept here"].setText(str(sum(spring.held for spring in deck.springs)))
         self.even.setEnabled(bool(deck.springs))
 
@@ -98,20 +97,23 @@ class SpringPage(Page):
             LengthField(bench, "From the back", self._set_down),
             "From the opening's back edge to the spring's centre",
         )
-        self.coil = self.row("Spring size", Choice("Spring size of these springs"))
+        self.coil = self.row(
+            "Spring size", Choice("Spring size of these springs"), "Another size for these springs"
+        )
         self.coil.chosen.connect(self._set_coil)
         self.keep = self.put(Switch("Keep here", "Spacing evenly leaves this spring in place"))
         self.keep.switched.connect(self._set_keep)
         self.heading("From here")
         self.facts = {
             name: self.fact(name)
-            for name in ("Nearest gap", "Distance from the rail", "Tied height", "Ties on it")
+            for name in ("Nearest gap", "To the rail", "Tied height", "{Ties} on it")
         }
         self._add_pairing()
 
     def _add_pairing(self) -> None:
         self.pair_heading = self.heading("These two on a {tie}")
         self.run = self.put(Choice("Which run", [(run, RUN_WORDS[run]) for run in RUNS]))
+        self.run.setToolTip("The run on which the two are joined or parted")
         self.join = button("Join", "Tie these two springs directly after one another")
         self.part = button("Part", "Never tie these two springs directly after one another")
         self.clear = button("Neither", "Leave it to be worked out")
@@ -159,7 +161,7 @@ class SpringPage(Page):
                 f"{gap} to {self._bench.label(standing.ids[nearest])}"
             )
         far = self._bench.length(float(spaces.clearance[row]))
-        self.facts["Distance from the rail"].setText(far)
+        self.facts["To the rail"].setText(far)
         self._show_tied(one.id)
 
     def _show_tied(self, spring: str) -> None:
@@ -170,7 +172,7 @@ class SpringPage(Page):
         tied = self._bench.length(float(plan.parts.heights.tied[row]))
         self.facts["Tied height"].setText(tied)
         on_it = [str(k.number) for k in plan.parts.ties.lines if spring in k.springs]
-        self.facts["Ties on it"].setText(", ".join(on_it) or "none")
+        self.facts["{Ties} on it"].setText(", ".join(on_it) or "none")
 
     def _show_pairing(self, springs: list[Spring]) -> None:
         two = len(springs) == 2

@@ -18,6 +18,11 @@ RULES = (
     ("single-1.67", "1 2/3 times the frame, single pass"),
     ("doubled-4", "4 times rail to rail, doubled"),
 )
+_TIPS = {
+    "hitch": "How each tie is fixed where it enters and leaves a top coil",
+    "cross_knot": "How one tie is fixed to another",
+    "rule": "Shown beside what is counted from the hitches; shops differ",
+}
 _TEN = "Tie ten, untie them and measure all the twine; it then counts instead of the model"
 
 
@@ -104,7 +109,7 @@ class TwineSettings:
 
     def _choice(self, words: str, field: str, options: tuple[tuple[str, str], ...]) -> Choice:
         name = words.replace("{", "").replace("}", "")
-        made = self._page.row(words, Choice(name, options))
+        made = self._page.row(words, Choice(name, options), _TIPS[field])
         made.chosen.connect(lambda value: self._set(name, **{field: value}))
         return made
 
