@@ -23,9 +23,6 @@ import numpy as np
 
 from spring_layout.deck.model import Coil, Deck, Point, Spring, Stitching
 from spring_layout.planning.parts import Array
-from spring_layout.planning.stitching_exact import MOST_EXACT, exact_route
-from spring_layout.planning.stitching_least import floor_under
-from spring_layout.planning.stitching_search import first_route, shorter_route
 from spring_layout.planning.stitching_ways import Route, Ways
 from spring_layout.planning.twine_geometry import beside_turn, wrapped
 from spring_layout.planning.webbing import foot_fixing_of
@@ -46,6 +43,9 @@ WEB_THICKNESS = 3.0
 
 TAIL = 100.0
 """mm at each end of a working length, to start and to finish it off. Common practice, no source."""
+
+MOST_EXACT = 14
+"""feet. Each foot more doubles the time and the memory; fourteen take a thirtieth of a second."""
 
 CLOSE_ENOUGH = 5e-3
 """A route that is longer than the proven floor by no more than this share is not improved."""
@@ -141,9 +141,15 @@ def _point(place: Array) -> Point:
 
 def best_route(ways: Ways) -> tuple[Route, float]:
     """A route over all feet (at least one), the shortest up to MOST_EXACT, and a floor under it."""
+    # each deck needs one of the two ways only, and neither is worth its import for the other
     if ways.feet <= MOST_EXACT:
+        from spring_layout.planning.stitching_exact import exact_route
+
         route = exact_route(ways)
         return route, route.length
+    from spring_layout.planning.stitching_least import floor_under
+    from spring_layout.planning.stitching_search import first_route, shorter_route
+
     route = first_route(ways)
     close = CLOSE_ENOUGH * route.length
     least = floor_under(ways, route.length, close)

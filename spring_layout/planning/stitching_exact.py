@@ -11,24 +11,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from spring_layout.planning.parts import Array
-from spring_layout.planning.stitching_ways import Route, Ways, route_along
-
-MOST_EXACT = 14
-"""feet. Each foot more doubles the time and the memory; fourteen take 7 MB."""
+from spring_layout.planning.stitching_ways import Route, Ways, hops, route_along
 
 Sets = NDArray[np.intp]
 """Sets of feet as whole numbers: bit i stands for foot i."""
 
 
 def exact_route(ways: Ways) -> Route:
-    """The shortest route over all feet of ``ways``; at least one foot, at most MOST_EXACT."""
+    """The shortest route over all feet of ``ways``; at least one foot, and few."""
     return route_along(ways, _best_feet(ways) if ways.feet > 1 else [0])
-
-
-def hops(ways: Ways) -> Array:
-    """(n, m, n, m) from out of one foot to out of the next, over all stitches of the next."""
-    arrive = ways.between[..., :, None] + ways.within[None, None]
-    return np.asarray(arrive.min(axis=3))
 
 
 def _best_feet(ways: Ways) -> list[int]:

@@ -18,8 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from spring_layout.planning.parts import Array
-from spring_layout.planning.stitching_exact import hops
-from spring_layout.planning.stitching_ways import Route, Ways, lengths_along, route_along
+from spring_layout.planning.stitching_ways import Route, Ways, hops, lengths_along, route_along
 
 Feet = NDArray[np.intp]
 

@@ -81,6 +81,12 @@ class Route:
     length: float
 
 
+def hops(ways: Ways) -> Array:
+    """(n, m, n, m) from out of one foot to out of the next, over all stitches of the next."""
+    arrive = ways.between[..., :, None] + ways.within[None, None]
+    return np.asarray(arrive.min(axis=3))
+
+
 def lengths_along(ways: Ways, orders: NDArray[np.intp]) -> Array:
     """(s,) how long the shortest route is that takes the feet in each of ``orders`` (s, n), mm."""
     points = ways.points[orders]
