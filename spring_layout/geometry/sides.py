@@ -18,6 +18,13 @@ Array = NDArray[np.float64]
 Pair = tuple[float, float]
 
 
+def _pairs(x: Array, y: Array) -> Array:
+    """(..., 2) from x and y; np.stack takes several times as long for a few."""
+    pairs = np.empty((*np.shape(x), 2))
+    pairs[..., 0], pairs[..., 1] = x, y
+    return pairs
+
+
 @dataclass(frozen=True, eq=False)
 class SideCurve:
     """The inside edge from ``start`` to ``end``, bowed outward by ``bow`` (mm, a circular arc)."""
@@ -81,28 +88,25 @@ class SideCurve:
     def tangent(self, along: Array | float) -> Array:
         """Unit direction at ``along``: (..., 2)."""
         angle = self.heading(along)
-        return np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+        return _pairs(np.cos(angle), np.sin(angle))
 
     def normal(self, along: Array | float) -> Array:
         """Unit outward normal at ``along``: (..., 2)."""
         angle = self.heading(along)
-        return np.stack([np.sin(angle), -np.cos(angle)], axis=-1)
+        return _pairs(np.sin(angle), -np.cos(angle))
 
     def point(self, along: Array | float, outside: float = 0.0) -> Array:
         """The place at ``along`` (mm), moved ``outside`` mm off the inside edge: (..., 2)."""
         along = np.asarray(along, float)
-        if self.is_straight:
-            share = along / self.chord
-            base = np.stack(
-                [
-                    self.start[0] + share * (self.end[0] - self.start[0]),
-                    self.start[1] + share * (self.end[1] - self.start[1]),
-                ],
-                axis=-1,
-            )
-            return np.asarray(base + outside * self.normal(along))
-        reach = 1 / self.curvature + outside
-        return np.asarray(np.asarray(self.centre) + reach * self.normal(along))
+        if not self.is_straight:
+            reach = 1 / self.curvature + outside
+            return np.asarray(np.asarray(self.centre) + reach * self.normal(along))
+        share = along / self.chord
+        base = _pairs(
+            self.start[0] + share * (self.end[0] - self.start[0]),
+            self.start[1] + share * (self.end[1] - self.start[1]),
+        )
+        return np.asarray(base + outside * self.normal(along)) if outside else base
 
     def polyline(self, outside: float = 0.0, error: float = CHORD_ERROR) -> Array:
         """The side as (m, 2) places from start to end, its chords within ``error`` mm."""
