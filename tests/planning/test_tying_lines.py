@@ -342,3 +342,21 @@ def test_with_more_rows_than_columns_the_rows_left_over_come_last():
     order = tying_order(lines, lambda ln: ln[0], lambda ln: ln[1], "balanced")
     assert [ln[1][0] for ln in order][:6] == [(1, 0), (0, 3), (0, 0), (2, 0), (0, 2), (0, 4)]
     assert [ln[1][0] for ln in order][6:] == [(0, 1), (0, 5), (0, 0), (0, 6)]
+
+
+# Rails too short for a tack.
+
+
+def test_a_rail_too_short_for_a_tack_is_passed_by_where_another_can_be_reached():
+    """A slip of rail 40 mm long across the corner that the falling diagonal would go to."""
+    frame = straight_frame()
+    corners = ((28, 0), (500, 0), (500, 500), (0, 500), (0, 28))
+    slip = replace_struct(frame.sides[0], bow=0.0)
+    deck = replace_struct(
+        grid_deck(),
+        frame=replace_struct(frame, corners=corners, sides=(*frame.sides, slip)),
+    )
+    assert NailLine(standing_of(deck)).is_short.tolist() == [False] * 4 + [True]
+    ties = ties_of(standing_of(deck))
+    assert 4 not in {side for line in ties.lines for side in line.sides}
+    assert ties.breaks == ()

@@ -29,6 +29,8 @@ AT_SPRING = -1
 """The way of a line that ends at its spring, its course leaving over a side without a rail."""
 NO_WAY = -2
 """An end for which no way out keeps the rules."""
+TOO_SHORT = 1.0
+"""radians. A tack on a rail too short to keep clear of its corners is the last to be taken."""
 STRAIGHT_ON = math.radians(10.0)
 """A line that is off the course by less goes straight on to the rail."""
 SEARCHES = 4000
@@ -127,9 +129,10 @@ class Choice:
         sides = [side.rail in ("left", "right") for side in self.task.standing.deck.frame.sides]
         side = np.stack([fan.side for fan in self.fans], axis=1)
         sideways = np.array([*sides, False])[side]
+        short = np.array([*self.task.nails.is_short, False])[side]
         anchors = np.stack([fan.anchor for fan in self.fans], axis=1)
         odds = self.task.ground.odds.at(anchors.reshape(-1, 2)).reshape(anchors.shape[:-1])
-        return np.asarray(SIDEWAYS * (sideways + 0.2 * odds))
+        return np.asarray(SIDEWAYS * (sideways + 0.2 * odds) + TOO_SHORT * short)
 
     @cached_property
     def allowed(self) -> Flags:

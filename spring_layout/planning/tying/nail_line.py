@@ -79,12 +79,21 @@ class NailLine:
     @cached_property
     def limits(self) -> Array:
         """(sides, 2) the least and most ``along`` that keep clear of the corners, mm."""
+        middle, short = self.lengths / 2, self.is_short
+        first, last = self._clear_of_corners
+        return np.stack([np.where(short, middle, first), np.where(short, middle, last)], axis=-1)
+
+    @cached_property
+    def is_short(self) -> Flags:
+        """Whether a side is too short for a tack to keep clear of both its corners."""
+        first, last = self._clear_of_corners
+        return np.asarray(first > last)
+
+    @cached_property
+    def _clear_of_corners(self) -> tuple[Array, Array]:
         clear = self.standing.deck.spacing.limits.corner_least
         first = np.where(self.is_corner, clear, 0.0)
-        last = self.lengths - np.where(np.roll(self.is_corner, -1), clear, 0.0)
-        short = first > last
-        middle = self.lengths / 2
-        return np.stack([np.where(short, middle, first), np.where(short, middle, last)], axis=-1)
+        return first, self.lengths - np.where(np.roll(self.is_corner, -1), clear, 0.0)
 
     @cached_property
     def _runs_on(self) -> Flags:
