@@ -177,14 +177,6 @@ def test_the_short_corner_ties_come_with_all_diagonals(tying: Hands) -> None:
     assert page.facts["Pieces"].text() == "16"
 
 
-def test_heights_are_typed(tying: Hands) -> None:
-    page = tying.window.particulars.ties_page
-    tying.type(page.tied, "4 1/2")
-    tying.type(page.crown, "1/2")
-    assert tying.deck.tying.tied_height == pytest.approx(114.3)
-    assert tying.deck.tying.crown == pytest.approx(12.7)
-
-
 def test_the_slider_walks_through_the_tying_order(tying: Hands) -> None:
     steps = tying.window.particulars.ties_page.steps
     steps.slider.setValue(3)

@@ -1,4 +1,4 @@
-"""Particulars of the ties: runs, heights, order; and of the tie that is selected."""
+"""Particulars of the ties: runs, order, twine; and of the tie that is selected."""
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QSlider, QToolButton, QVBoxLayout, QWidget
@@ -7,7 +7,7 @@ from spring_layout.checks.tie_words import knot_words, tack_words
 from spring_layout.deck import edits
 from spring_layout.deck.model import End
 from spring_layout.drawing.wording import total_words
-from spring_layout.gui.panels.fields import Choice, LengthField, Switch, label
+from spring_layout.gui.panels.fields import Choice, Switch, label
 from spring_layout.gui.panels.form import Page, button
 from spring_layout.gui.panels.pages.twine import TieCount, TwineSettings
 from spring_layout.gui.panels.pages.wire_knots import WireKnots
@@ -31,19 +31,23 @@ RINGS = (
 
 
 class TiesPage(Page):
-    """Which runs are tied, how high, in what order; the twine it takes."""
+    """Which runs are tied, on which coils, in what order; the twine it takes."""
 
     def __init__(self, bench: Workbench) -> None:
         super().__init__("{Ties}")
         self._bench = bench
         self.heading("Runs")
-        self.front = self.put(Switch("Front to back"))
-        self.side = self.put(Switch("Side to side"))
+        self.front = self.put(Switch("Front to back", "Tie from the front rail to the back rail"))
+        self.side = self.put(Switch("Side to side", "Tie from the left rail to the right rail"))
         self.front.switched.connect(lambda on: self._set("Front to back", front_to_back=on))
         self.side.switched.connect(lambda on: self._set("Side to side", side_to_side=on))
-        self.diagonals = self.row("Diagonals", Choice("Diagonals", DIAGONALS))
+        self.diagonals = self.row(
+            "Diagonals",
+            Choice("Diagonals", DIAGONALS),
+            "With all of them every spring is tied eight ways",
+        )
         self.diagonals.chosen.connect(lambda value: self._set("Diagonals", diagonals=value))
-        self._add_heights(bench)
+        self._add_rings()
         self.heading("In the order they are tied")
         self.order = self.row(
             "Order",
@@ -58,18 +62,7 @@ class TiesPage(Page):
         self.twine = TwineSettings(self, bench)
         self.knots = WireKnots(self, bench)
 
-    def _add_heights(self, bench: Workbench) -> None:
-        self.heading("Height")
-        self.tied = self.row(
-            "Tied height",
-            LengthField(bench, "Tied height", self._set_tied),
-            "From the {webbing}'s upper face to the top coil, along the front rim",
-        )
-        self.crown = self.row(
-            "{Crown}",
-            LengthField(bench, "Crown", self._set_crown),
-            "How much higher the middle is tied than the rim",
-        )
+    def _add_rings(self) -> None:
         self.ring = self.row(
             "Outer hitch on",
             Choice("Outer hitch on", RINGS),
@@ -86,8 +79,6 @@ class TiesPage(Page):
         self.front.show_on(tying.front_to_back)
         self.side.show_on(tying.side_to_side)
         self.diagonals.show_value(tying.diagonals)
-        self.tied.show_mm(tying.tied_height)
-        self.crown.show_mm(tying.crown)
         self.ring.show_value(tying.rim_ring)
         self.order.show_value(tying.order)
         self.steps.follow()
@@ -100,17 +91,6 @@ class TiesPage(Page):
 
     def _set(self, words: str, **fields: object) -> None:
         self._bench.attempt(words, lambda deck: edits.set_tying(deck, **fields))
-
-    def _set_tied(self, mm: float) -> None:
-        self._set_length("Tied height", tied_height=mm)
-
-    def _set_crown(self, mm: float) -> None:
-        self._set_length(self._bench.words.fill("{Crown}"), crown=mm)
-
-    def _set_length(self, words: str, **fields: float) -> None:
-        deck = self._bench.document.deck
-        if deck is not None:
-            self._bench.document.edit(words, edits.set_tying(deck, **fields))
 
 
 class OrderSlider(QWidget):
@@ -200,6 +180,7 @@ class TiePage(Page):
         self.fixed = self.note("Drag a tack point along its rail to move it.")
         self.heading("Part two springs of it")
         self.pair = self.put(Choice("Two springs one after the other"))
+        self.pair.setToolTip("Which two of its springs")
         self.part = button("Part them", "This run never ties them directly after one another")
         self.part.clicked.connect(self._part)
         self.put(self.part)
