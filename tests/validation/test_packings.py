@@ -2,7 +2,7 @@
 
 Point-sized springs with a wished clearance of half the wished gap, without rows, are centres of
 equal circles packed into the frame. In the square the values are those of E. Specht's public
-table of packings, seen as somebody's transcription (third-party; up to 30 circles proven the best
+table of packings, seen second-hand (third-party; up to 30 circles proven the best
 by Markot and others, seen in an encyclopaedia); in the circle they were seen to three decimals in
 an encyclopaedia's table, the further digits computed (proven for 2-10, 12, 14 and 19, else the
 best known). Each value was also found again with another optimiser before it was written here.
