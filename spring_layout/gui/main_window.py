@@ -48,6 +48,7 @@ from spring_layout.gui.paper_view import PaperView
 from spring_layout.gui.papering import Papering
 from spring_layout.gui.placing import Placing
 from spring_layout.gui.routing import Routing
+from spring_layout.gui.side_saving import SideSaving
 from spring_layout.gui.theme.icons import app_icon
 from spring_layout.gui.theme.look import wear
 from spring_layout.gui.turning import Turning
@@ -79,6 +80,7 @@ class MainWindow(QMainWindow):
         self.placing = Placing(bench, self.acts, self)
         self.filing = Filing(bench, self.acts, self)
         self.papering = Papering(bench, self.acts, self.paper_page, self.paper, self)
+        self.side_saving = SideSaving(self)
         fill_menus(self)
         self._connect()
         self.acts.restyle(bench.palette)

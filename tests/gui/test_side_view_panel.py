@@ -1,5 +1,7 @@
 """The side view in the window: along the picked tie, along a line drawn, at a place typed."""
 
+from pathlib import Path
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -207,6 +209,50 @@ def test_another_deck_forgets_the_cut(hands: Hands, side: SideView) -> None:
     hands.bench.document.replace(hands.deck, None)
     assert hands.bench.looking.at is None
     assert hands.view.deck_scene.hovered is not None, "the tie that is cut along stands out again"
+
+
+# as a file ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "written", "begins"),
+    [
+        ("side.svg", "Picture (*.svg)", "side.svg", b"<?xml"),
+        ("side", "For printing (*.pdf)", "side.pdf", b"%PDF"),
+    ],
+)
+def test_the_view_is_saved_to_scale(
+    hands: Hands,
+    side: SideView,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    name: str,
+    kind: str,
+    written: str,
+    begins: bytes,
+) -> None:
+    monkeypatch.setattr(
+        "spring_layout.gui.side_saving.QFileDialog.getSaveFileName",
+        lambda *_: (str(tmp_path / name), kind),
+    )
+    side.save.click()
+    data = (tmp_path / written).read_bytes()
+    assert data.startswith(begins)
+    assert f"Exported as {written}" in hands.window.status.hint.text()
+
+
+def test_nothing_is_saved_where_nothing_is_seen_or_nobody_answers(
+    hands: Hands, side: SideView, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(
+        "spring_layout.gui.side_saving.QFileDialog.getSaveFileName", lambda *_: ("", "")
+    )
+    side.save.click()
+    side.along.choose("side-to-side-cut")
+    hands.type(side.down, "60")
+    side.save.click()
+    assert "does not meet the opening" in hands.window.status.hint.text()
+    assert list(tmp_path.iterdir()) == []
 
 
 # room, look, names ----------------------------------------------------------------------------

@@ -18,6 +18,7 @@ from spring_layout.drawing.side_view import (
 from spring_layout.gui.looking import FROM_THE_FRONT, FROM_THE_LEFT, middle_cut
 from spring_layout.gui.panels.drawn import DrawnPicture
 from spring_layout.gui.panels.fields import Choice, LengthField, label
+from spring_layout.gui.panels.form import button
 from spring_layout.gui.panels.pages.counts import CountField
 from spring_layout.gui.selection import TieKey
 from spring_layout.gui.theme.side_colours import side_colours
@@ -48,6 +49,7 @@ class SideView(QWidget):
         self.turn.setToolTip("0° cuts from left to right, 270° from front to back")
         self.words = label("", "small")
         self.words.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.save = button("Save this view…", "As a picture (SVG) or for printing (PDF), to scale")
         self.picture = DrawnPicture(bench, "Side view", self._draw, LEAST)
         self._lay_out()
         bench.planner.plan_changed.connect(self.follow)
@@ -81,7 +83,7 @@ class SideView(QWidget):
         column = QVBoxLayout(inside)
         column.setContentsMargins(8, 8, 4, 4)
         column.setSpacing(4)
-        for widget in (self.along, self.place, self.words):
+        for widget in (self.along, self.place, self.words, self.save):
             column.addWidget(widget)
         column.addStretch(1)
         beside = QScrollArea()
@@ -101,7 +103,7 @@ class SideView(QWidget):
     def follow(self) -> None:
         """Takes up the plan and what is looked at; waits while nobody sees it."""
         plan = self._bench.planner.plan
-        for widget in (self.along, self.place):
+        for widget in (self.along, self.place, self.save):
             widget.setEnabled(plan is not None)
         if plan is None or not self.isVisible():
             return
