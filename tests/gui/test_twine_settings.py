@@ -5,6 +5,7 @@ import pytest
 from spring_layout.deck import edits
 from spring_layout.gui.panels.pages.twine import TieCount, TwineSettings
 from spring_layout.gui.selection import Picked, TieKey
+from spring_layout.planning.cutting import cutting_of
 from spring_layout.planning.twine_geometry import hitch_twine, wrapped
 from tests.gui.hands import Hands
 
@@ -110,3 +111,16 @@ def test_wire_knots_are_turned_clear_of_ties_in_one_step(hands: Hands) -> None:
     assert hands.bench.document.undo_stack.undoText() == "Turn the wire knots clear"
     hands.act("undo")
     assert hands.deck == before
+
+
+def test_pieces_are_shared_out_over_hanks(hands: Hands, twine: TwineSettings) -> None:
+    assert not twine.share.isEnabled()
+    hands.type(twine.hank, "30 ft")
+    assert twine.shared.isHidden()
+    twine.share.click()
+    plan = hands.bench.planner.plan
+    assert plan is not None
+    cutting = cutting_of([k.cut_length for k in plan.parts.twine.lines], 30 * 12 * INCH)
+    assert twine.shared.text().count("hank ") == len(cutting.hanks)
+    hands.type(twine.allowance, "8")
+    assert twine.shared.isHidden(), "other pieces have to be shared out anew"

@@ -3,7 +3,7 @@
 import re
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QToolButton, QVBoxLayout, QWidget
 
 from spring_layout.checks.tie_words import ring_words
 from spring_layout.drawing.primitives import Drawing
@@ -18,16 +18,16 @@ from spring_layout.drawing.side_view import (
 from spring_layout.gui.looking import FROM_THE_FRONT, FROM_THE_LEFT, middle_cut
 from spring_layout.gui.panels.drawn import DrawnPicture
 from spring_layout.gui.panels.fields import Choice, LengthField, label
-from spring_layout.gui.panels.form import button
 from spring_layout.gui.panels.pages.counts import CountField
 from spring_layout.gui.selection import TieKey
+from spring_layout.gui.theme.icons import icon
 from spring_layout.gui.theme.side_colours import side_colours
 from spring_layout.gui.words import RUN_WORDS
 from spring_layout.gui.workbench import Workbench
 from spring_layout.plan import Plan
 
 LEAST = QSize(320, 110)
-BESIDE = 268
+BESIDE = 300
 """px, the column of words at the left of the picture."""
 FRONT_TO_BACK, SIDE_TO_SIDE, ELSEWHERE = "front-to-back-cut", "side-to-side-cut", "elsewhere"
 
@@ -49,13 +49,18 @@ class SideView(QWidget):
         self.turn.setToolTip("0° cuts from left to right, 270° from front to back")
         self.words = label("", "small")
         self.words.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.save = button("Save this view…", "As a picture (SVG) or for printing (PDF), to scale")
+        self.save = QToolButton()
+        self.save.setAccessibleName("Save this view…")
+        self.save.setToolTip("Save this view as a picture (SVG) or for printing (PDF), to scale")
+        self.save.setFixedSize(32, 32)
         self.picture = DrawnPicture(bench, "Side view", self._draw, LEAST)
         self._lay_out()
         bench.planner.plan_changed.connect(self.follow)
         bench.looking.changed.connect(self.follow)
         bench.selection.changed.connect(self._follow_selection)
         bench.words_changed.connect(self.follow)
+        bench.look_changed.connect(self.restyle)
+        self.restyle()
         bench.document.replaced.connect(lambda: bench.looking.look(None))
 
     def _lay_out(self) -> None:
@@ -83,7 +88,12 @@ class SideView(QWidget):
         column = QVBoxLayout(inside)
         column.setContentsMargins(8, 8, 4, 4)
         column.setSpacing(4)
-        for widget in (self.along, self.place, self.words, self.save):
+        head = QHBoxLayout()
+        head.setSpacing(4)
+        head.addWidget(self.along, 1)
+        head.addWidget(self.save)
+        column.addLayout(head)
+        for widget in (self.place, self.words):
             column.addWidget(widget)
         column.addStretch(1)
         beside = QScrollArea()
@@ -93,6 +103,10 @@ class SideView(QWidget):
         beside.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         beside.setFixedWidth(BESIDE)
         return beside
+
+    def restyle(self) -> None:
+        """Tints the icon."""
+        self.save.setIcon(icon("document-save-as", self._bench.palette))
 
     # following --------------------------------------------------------------------------------
 

@@ -11,6 +11,7 @@ from spring_layout.gui.workbench import Workbench
 from spring_layout.plan import Plan
 from spring_layout.planning.heights import typical_coil
 from spring_layout.planning.twine_geometry import hitch_twine, knot_twine, shortfall
+from spring_layout.report.hanks import hanks_section
 
 KNOTS = (("clove", "clove hitch"), ("half", "half hitch"), ("overhand", "overhand knot"))
 RULES = (
@@ -51,6 +52,13 @@ class TwineSettings:
         self.step = self._length("Cut in steps of", "step", "Every piece is rounded up to this")
         self.hank = self._length("A hank holds", "hank", "How much is on a hank or ball")
         self.hank.setPlaceholderText("not known")
+        self.share = button(
+            "Share out over hanks", "Which pieces to cut from which hank, with the least left over"
+        )
+        self.share.clicked.connect(self._share_out)
+        page.put(self.share)
+        self.shared = page.note()
+        self._shared_for: object = None
         self._add_calibration(page)
         self.rule = self._choice("Rule of thumb to compare", "rule", RULES)
         self.rule_note = page.note("The schools' rules disagree; pieces are cut as counted.")
@@ -92,6 +100,10 @@ class TwineSettings:
         mine = twine.ten_hitches is not None or twine.ten_cross_knots is not None
         self.by_model.setVisible(mine)
         self._show_each(deck)
+        self.share.setEnabled(twine.hank is not None)
+        plan = self._bench.planner.plan
+        if self._shared_for is not None and (plan is None or _pieces(plan) != self._shared_for):
+            self._tell_shared("", None)
 
     def _show_each(self, deck: Deck) -> None:
         coil = typical_coil(deck)
@@ -101,6 +113,20 @@ class TwineSettings:
         hitch = self._bench.length(hitch_twine(deck.twine, coil.wire), "exact")
         knot = self._bench.length(knot_twine(deck.twine, 1), "exact")
         self.each.setText(f"A hitch now counts {hitch}, a cross knot over one other {knot}.")
+
+    def _share_out(self) -> None:
+        """Takes up to some seconds with many pieces, so only when it is asked for."""
+        plan = self._bench.planner.catch_up()
+        if plan is None:
+            return
+        told = [" ".join(line.split()) for line in hanks_section(plan.parts)]
+        words = self._bench.words.retold("\n".join(line for line in told if line))
+        self._tell_shared(words, _pieces(plan))
+
+    def _tell_shared(self, words: str, pieces: object) -> None:
+        self._shared_for = pieces
+        self.shared.setText(words)
+        self.shared.setVisible(bool(words))
 
     def _length(self, words: str, field: str, tip: str) -> LengthField:
         name = words.replace("{", "").replace("}", "")
@@ -123,6 +149,11 @@ class TwineSettings:
 
     def _set(self, words: str, **fields: object) -> None:
         self._bench.attempt(words, lambda deck: edits.set_twine(deck, **fields))
+
+
+def _pieces(plan: Plan) -> object:
+    """What the sharing out over hanks depends on."""
+    return plan.deck.twine.hank, [line.cut_length for line in plan.parts.twine.lines]
 
 
 class TieCount:
