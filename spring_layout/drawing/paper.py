@@ -12,9 +12,12 @@ by tens and their halves. All from memory.
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
 from spring_layout.units import MM_PER_INCH, Units
+
+Way = Literal["either", "upright", "lying"]
 
 MARGIN = 10.0
 """mm kept free along each edge; home printers leave 4 to 7 mm blank (printer manuals)."""
@@ -49,19 +52,31 @@ class PaperError(ValueError):
 
 @dataclass(frozen=True)
 class Paper:
-    """A sheet, ``width`` by ``height`` mm, under the name people know it by."""
+    """A sheet, ``width`` by ``height`` mm, under the name people know it by.
+
+    ``way``: which way round the user wants it; "either" leaves that to the drawing.
+    """
 
     name: str
     width: float
     height: float
+    way: Way = "either"
 
     def portrait(self) -> "Paper":
-        """The sheet with its longer edge upright."""
-        return Paper(self.name, min(self.width, self.height), max(self.width, self.height))
+        """The sheet with its longer edge upright, unless the user wants it lying."""
+        return self._lying() if self.way == "lying" else self._upright()
 
     def landscape(self) -> "Paper":
-        """The sheet with its longer edge lying."""
-        return Paper(self.name, max(self.width, self.height), min(self.width, self.height))
+        """The sheet with its longer edge lying, unless the user wants it upright."""
+        return self._upright() if self.way == "upright" else self._lying()
+
+    def _upright(self) -> "Paper":
+        edges = sorted((self.width, self.height))
+        return replace(self, width=edges[0], height=edges[1])
+
+    def _lying(self) -> "Paper":
+        edges = sorted((self.width, self.height))
+        return replace(self, width=edges[1], height=edges[0])
 
     @property
     def lettering(self) -> float:
@@ -125,9 +140,13 @@ def _own_size(width: str, height: str) -> Paper:
 
 def larger_papers(paper: Paper) -> list[Paper]:
     """The papers of the same family that are larger than ``paper``, smallest first."""
-    names = _ANSI if paper in [PAPERS[name] for name in _ANSI] else _ISO
+    names = _ANSI if paper.name in [PAPERS[name].name for name in _ANSI] else _ISO
     area = paper.width * paper.height
-    return [PAPERS[name] for name in names if PAPERS[name].width * PAPERS[name].height > area]
+    return [
+        PAPERS[name]
+        for name in names
+        if PAPERS[name].width * PAPERS[name].height > area and PAPERS[name].name != paper.name
+    ]
 
 
 def scales(units: Units = "mm") -> Iterator[float]:

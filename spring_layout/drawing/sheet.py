@@ -160,7 +160,7 @@ class _Sheets:
     def drawn(self) -> Paper:
         """The paper as it is drawn on before it is enlarged."""
         paper, enlarged = self.paper, self.enlarged
-        return Paper(paper.name, paper.width / enlarged, paper.height / enlarged)
+        return replace(paper, width=paper.width / enlarged, height=paper.height / enlarged)
 
     @cached_property
     def blocks(self) -> Callable[[float, Contents, float], list[Block]]:

@@ -83,8 +83,9 @@ def _springs(deck: Deck) -> Iterator[Material]:
 
 def _size(deck: Deck, coil: Coil) -> str:
     gauge = f"{coil.gauge}, " if coil.gauge else ""
+    wire = format_length(coil.wire, deck.units, "wire")
     return (
-        f"free height {_length(deck, coil.free_height)}, {gauge}wire {coil.wire:g} mm, "
+        f"free height {_length(deck, coil.free_height)}, {gauge}wire {wire}, "
         f"{coil.turns:g} turns, top coil {_length(deck, coil.top_diameter)} across"
     )
 
@@ -146,7 +147,9 @@ def _hessian(parts: Parts) -> Iterator[Material]:
         f"{_length(deck, width)} by {_length(deck, depth)}, "
         f"{_length(deck, edge)} past the opening on each side"
     )
-    yield Material("hessian", _metres(width) * _metres(depth), "m2", rule)
+    # one cloth with two names: as the deck is measured, so its paper is worded
+    cloth = "burlap" if deck.units == "in" else "hessian"
+    yield Material(cloth, _metres(width) * _metres(depth), "m2", rule)
 
 
 def _time(parts: Parts) -> Iterator[Material]:

@@ -157,6 +157,14 @@ def test_springs_are_kept_here_and_let_go(deck):
     assert edits.hold_springs(held, ["s1", "s2"], False) == deck
 
 
+def test_the_height_a_spring_was_measured_at_is_kept_and_taken_back(deck):
+    measured = edits.measure_springs(deck, ["s1"], 113.5)
+    assert [s.measured_height for s in measured.springs[:2]] == [113.5, None]
+    assert edits.measure_springs(measured, ["s1"], None) == deck
+    with pytest.raises(ValueError, match="measured height is -3"):
+        edits.measure_springs(deck, ["s1"], -3)
+
+
 def test_springs_are_turned(deck):
     turned = edits.turn_springs(deck, ["s1"], -30)
     assert turned.spring("s1").turned == 330

@@ -65,6 +65,15 @@ def test_each_spring_size_is_listed_with_what_to_ask_for():
     assert "springs, unused" not in items
 
 
+def test_a_deck_in_inches_is_told_in_american_words_and_inches():
+    """W&M 9 is 0.1483 in (table of the US steel wire gauge)."""
+    wired = replace(SEAT_COIL, gauge="W&M 9", wire=0.1483 * 25.4)
+    items = materials(replace(grid_deck(), units="in", coils=(wired,)))
+    assert "W&M 9, wire 0.148 in" in items["springs, seat"].rule
+    assert "burlap" in items
+    assert "hessian" not in items
+
+
 def test_hanks_are_counted_where_the_user_has_said_what_one_holds():
     deck = metric(twine=replace(grid_deck().twine, hank=10_000.0))
     hanks = materials(deck)["hanks of spring twine"]

@@ -139,6 +139,11 @@ def recoil_springs(deck: Deck, ids: Iterable[str], coil: str) -> Deck:
     return _change_springs(deck, ids, coil=coil)
 
 
+def measure_springs(deck: Deck, ids: Iterable[str], height: float | None) -> Deck:
+    """How high the tops of the springs were found to stand once tied, mm; None: not measured."""
+    return _change_springs(deck, ids, measured_height=height)
+
+
 def mirror_springs(deck: Deck, ids: Iterable[str]) -> Deck:
     """The springs mirrored about the frame's middle; the frame stays."""
     wanted, twice = chosen(deck, ids), twice_middle(deck.frame)
