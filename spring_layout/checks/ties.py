@@ -1,8 +1,8 @@
 """Single ties: sharp bends, ends without a rail, twine that rubs on a rail's edge."""
 
+import math
 from collections import defaultdict
-
-import numpy as np
+from itertools import pairwise
 
 from spring_layout.checks.words import (
     COMMON_PRACTICE,
@@ -26,10 +26,9 @@ _ANGLE_NOISE = 1e-6
 
 def bends(line: Line) -> list[tuple[str, float]]:
     """How much ``line`` bends at each spring between its first and last: (spring, degrees)."""
-    steps = np.diff(np.array(line.centres), axis=0)
-    angles = np.degrees(np.arctan2(steps[:, 1], steps[:, 0]))
-    turns = np.abs((np.diff(angles) + 180) % 360 - 180)
-    return list(zip(line.springs[1:-1], turns.tolist(), strict=True))
+    ways = [math.atan2(y1 - y0, x1 - x0) for (x0, y0), (x1, y1) in pairwise(line.centres)]
+    turns = [abs((math.degrees(b - a) + 180) % 360 - 180) for a, b in pairwise(ways)]
+    return list(zip(line.springs[1:-1], turns, strict=True))
 
 
 def check_bends(deck: Deck, parts: Parts) -> list[Finding]:
@@ -48,7 +47,7 @@ def check_bends(deck: Deck, parts: Parts) -> list[Finding]:
 
 def _bend(deck: Deck, parts: Parts, line: Line, spring: str, bend: float) -> Finding:
     sharp = bend > MOST_BEND + _ANGLE_NOISE
-    pull = 2 * np.sin(np.radians(bend) / 2)
+    pull = 2 * math.sin(math.radians(bend) / 2)
     return Finding(
         code="TIE-BEND-SHARP" if sharp else "TIE-BEND",
         severity="wrong" if sharp else "doubtful",

@@ -16,6 +16,9 @@ from spring_layout.tolerances import CHORD_ERROR, NEIGHBOUR_ANGLE, SAME_GAP, SAM
 
 Index = NDArray[np.intp]
 
+Joined = tuple[Index, Array]
+"""What ``joined_pairs`` gives; whoever has it already hands it on."""
+
 
 def centre_inside(outline: Outline, points: Array) -> NDArray[np.bool_]:
     """(n,) whether each of ``points`` (n, 2) lies in the opening or on its edge."""
@@ -85,7 +88,7 @@ def gaps(centres: Array, radii: Array, pairs: Index) -> Array:
     return np.asarray(np.hypot(apart[:, 0], apart[:, 1]) - radii[first] - radii[second])
 
 
-def joined_pairs(centres: Array) -> tuple[Index, Array]:
+def joined_pairs(centres: Array) -> Joined:
     """The pairs of a Delaunay triangulation and the widest angle under which each is seen.
 
     (k, 2) rows, first < second, sorted; (k,) degrees: the wider of the angles at the two springs
@@ -130,7 +133,7 @@ def _triangles(places: Array) -> Index:
     return np.asarray(found, np.intp).reshape(-1, 3)
 
 
-def natural_neighbours(outline: Outline, centres: Array) -> Index:
+def natural_neighbours(outline: Outline, centres: Array, joined: Joined | None = None) -> Index:
     """(k, 2) rows of springs that are each other's natural neighbours, first < second, sorted.
 
     Two springs are natural neighbours when they are joined in the Delaunay triangulation, no
@@ -143,7 +146,7 @@ def natural_neighbours(outline: Outline, centres: Array) -> Index:
     """
     if len(centres) < 2:
         return np.empty((0, 2), np.intp)
-    pairs, seen = joined_pairs(centres)
+    pairs, seen = joined or joined_pairs(centres)
     free = (seen < NEIGHBOUR_ANGLE) | _nearest_of_one(centres, pairs)
     return _in_sight(outline, centres, pairs[free])
 
@@ -163,7 +166,9 @@ def _in_sight(outline: Outline, centres: Array, pairs: Index) -> Index:
     return np.asarray(pairs[shapely.covers(outline.polygon, ways)], np.intp)
 
 
-def nearest_rings(centres: Array, radii: Array) -> tuple[Index, Array]:
+def nearest_rings(
+    centres: Array, radii: Array, joined: Joined | None = None
+) -> tuple[Index, Array]:
     """For each ring the one with the smallest gap to it (row, -1 for a lone one) and that gap, mm.
 
     Of equal gaps (within ``SAME_GAP``) the one with the smaller y, then the smaller x.
@@ -172,7 +177,7 @@ def nearest_rings(centres: Array, radii: Array) -> tuple[Index, Array]:
     nearest, gap = np.full(count, -1, np.intp), np.full(count, np.nan)
     if count < 2:
         return nearest, gap
-    pairs = _near_pairs(centres, radii)
+    pairs = _near_pairs(centres, radii, joined)
     pairs = np.concatenate([pairs, pairs[:, ::-1]])
     found = gaps(centres, radii, pairs)
     steps = np.round(found / SAME_GAP)
@@ -183,18 +188,18 @@ def nearest_rings(centres: Array, radii: Array) -> tuple[Index, Array]:
     return nearest, gap
 
 
-def _near_pairs(centres: Array, radii: Array) -> Index:
+def _near_pairs(centres: Array, radii: Array, joined: Joined | None) -> Index:
     """Pairs (k, 2), first < second, among which each ring's smallest gap is found.
 
     Between equal rings the nearest centre is always joined in the triangulation. A larger ring
     can be nearer though its centre is farther; those within reach are asked of a search tree.
     """
-    pairs, _ = joined_pairs(centres)
+    pairs, _ = joined or joined_pairs(centres)
     if np.ptp(radii) == 0:
         return pairs
-    joined = gaps(centres, radii, pairs)
+    between = gaps(centres, radii, pairs)
     most = np.full(len(centres), np.inf)
-    np.minimum.at(most, pairs.ravel(), np.repeat(joined, 2))
+    np.minimum.at(most, pairs.ravel(), np.repeat(between, 2))
     reach = np.maximum(most + radii + radii.max() + SAME_GAP, 0.0)
     points = shapely.points(centres)
     near = shapely.STRtree(points).query(points, predicate="dwithin", distance=reach).T

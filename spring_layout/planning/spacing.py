@@ -7,6 +7,7 @@ import numpy as np
 from spring_layout.geometry.spacing import (
     facing_sides,
     gaps,
+    joined_pairs,
     natural_neighbours,
     nearest_rings,
     side_clearances,
@@ -23,9 +24,10 @@ def spaces_of(standing: Standing) -> Spaces:
     ``geometry.spacing.natural_neighbours``.
     """
     centres, radii = standing.centres, standing.radii
-    nearest, gap = nearest_rings(centres, radii)
+    joined = joined_pairs(centres)
+    nearest, gap = nearest_rings(centres, radii, joined)
     to_sides = side_clearances(standing.outline, centres, radii)
-    neighbours = natural_neighbours(standing.outline, centres)
+    neighbours = natural_neighbours(standing.outline, centres, joined)
     return Spaces(
         nearest=nearest,
         gap=gap,

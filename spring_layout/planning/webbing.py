@@ -49,7 +49,7 @@ def webbing_of(standing: Standing) -> WebbingPlan:
         usual.append(0 if plywood else usual_count(high - low, web.width, web.gap))
         if not plywood:
             places = _places(standing, run, low, high)
-            strips += [s for at in places for s in _strips_at(deck, run, at)]
+            strips += _strips_at(deck, run, places)
     return WebbingPlan(
         strips=tuple(strips),
         usual=(usual[0], usual[1]),
@@ -112,20 +112,31 @@ def _depths(outline: Outline, axis: int, across: Array) -> Array:
     return np.asarray(np.abs(np.sum(np.where(crossed, np.sign(run) * along, 0.0), axis=1)))
 
 
-def _strips_at(deck: Deck, run: StripRun, at: float) -> list[Strip]:
-    """The strip at ``at``, or each of its parts where a hollow of the frame parts it."""
+def _strips_at(deck: Deck, run: StripRun, places: Sequence[float]) -> list[Strip]:
+    """The strip at each of ``places``; each of its parts where a hollow of the frame parts it."""
     axis, outline, half = _axis(run), outline_of(deck.frame), deck.webbing.width / 2
-    bounds = list(outline.bounds)
-    bounds[axis], bounds[axis + 2] = at - half, at + half
-    under = shapely.intersection(outline.polygon, shapely.box(*bounds))
-    pieces = [piece.bounds for piece in shapely.get_parts(under) if piece.area > 0]
-    ends = sorted((piece[1 - axis], piece[3 - axis]) for piece in pieces)
-    return [_strip(deck, run, at, start, finish) for start, finish in ends]
+    middles = np.array(places)
+    low, high, (x0, y0, x1, y1) = middles - half, middles + half, outline.bounds
+    under = shapely.box(low, y0, high, y1) if axis == 0 else shapely.box(x0, low, x1, high)
+    pieces, which = shapely.get_parts(
+        shapely.intersection(outline.polygon, under), return_index=True
+    )
+    spans = shapely.bounds(pieces)[:, [1 - axis, 3 - axis]]
+    laid = sorted(
+        (at, start, finish)
+        for at, (start, finish), area in zip(
+            middles[which].tolist(), spans.tolist(), shapely.area(pieces).tolist(), strict=True
+        )
+        if area > 0
+    )
+    overlaps = _overlaps(deck, run, laid)
+    return [_strip(deck, run, *strip, on) for strip, on in zip(laid, overlaps, strict=True)]
 
 
-def _strip(deck: Deck, run: StripRun, at: float, start: float, finish: float) -> Strip:
+def _strip(
+    deck: Deck, run: StripRun, at: float, start: float, finish: float, on_rails: float
+) -> Strip:
     web = deck.webbing
-    on_rails = _overlap(deck, run, at, start) + _overlap(deck, run, at, finish)
     whole = finish - start + on_rails + 2 * web.fold + web.allowance
     return Strip(
         run=run,
@@ -139,13 +150,20 @@ def _strip(deck: Deck, run: StripRun, at: float, start: float, finish: float) ->
     )
 
 
-def _overlap(deck: Deck, run: StripRun, at: float, end: float) -> float:
-    """What lies on the rail at that end, mm: as set, or half the width of the rail there."""
-    if deck.webbing.overlap is not None:
-        return deck.webbing.overlap
-    place = shapely.Point((at, end) if _axis(run) == 0 else (end, at))
-    side = int(np.argmin(shapely.distance(outline_of(deck.frame).lines, place)))
-    return deck.frame.width_of(side) / 2
+def _overlaps(
+    deck: Deck, run: StripRun, laid: Sequence[tuple[float, float, float]]
+) -> Sequence[float]:
+    """What of each strip (at, start, finish) lies on the rails at both ends, mm.
+
+    That is as set, or half the width of the rail there.
+    """
+    if deck.webbing.overlap is not None or not laid:
+        return [2 * (deck.webbing.overlap or 0.0)] * len(laid)
+    ends = [(at, end) for at, *both in laid for end in both]
+    places = shapely.points([(x, y) if _axis(run) == 0 else (y, x) for x, y in ends])
+    nearest = shapely.distance(outline_of(deck.frame).lines[:, None], places).argmin(axis=0)
+    on = [deck.frame.width_of(side) / 2 for side in nearest.tolist()]
+    return [a + b for a, b in zip(on[::2], on[1::2], strict=True)]
 
 
 def _split_ends(
@@ -153,11 +171,13 @@ def _split_ends(
 ) -> tuple[bool, bool]:
     """Whether a corner that stands out into the opening lies under the strip at either end."""
     axis, outline = _axis(run), outline_of(deck.frame)
-    corners = outline.corners
+    corners = outline.corners[outline.turns <= -SMOOTH_TURN]
+    if not len(corners):
+        return False, False
     inside = np.abs(corners[:, axis] - at) < deck.webbing.width / 2 - SAME_PLACE
     along = corners[:, 1 - axis]
     within = (along > start - SAME_PLACE) & (along < finish + SAME_PLACE)
-    found = along[inside & within & (outline.turns <= -SMOOTH_TURN)]
+    found = along[inside & within]
     middle = (start + finish) / 2
     return bool((found < middle).any()), bool((found >= middle).any())
 
