@@ -83,7 +83,9 @@ class DeckScene(QGraphicsScene):
         self.ties.show(parts.ties.lines)
         self.knots.show(parts.ties.crossings)
         self.anchors.show(parts.deck, parts.standing.outline, parts.ties)
-        self.webbing.show(parts.webbing, parts.standing.outline)
+        if self._bench.stage == "base" or not self._bench.document.is_previewing:
+            # strips that follow a spring in the hand would have the whole deck painted anew
+            self.webbing.show(parts.webbing, parts.standing.outline)
         self.springs.write(parts.labels)
         self._mark_findings()
         if self._bench.planner.is_behind:

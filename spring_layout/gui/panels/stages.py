@@ -35,6 +35,7 @@ class StageButton(QAbstractButton):
         self.stage = stage
         self.is_first = self.is_last = False
         self._words, self._tip = words, tip
+        self._looks: object = None
         self.setCheckable(True)
         self.setAutoExclusive(True)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
@@ -51,9 +52,13 @@ class StageButton(QAbstractButton):
         self.setToolTip(self._bench.words.fill(self._tip))
         serious = self._serious()
         told = counted(len(serious), "check") if serious else "clear"
-        self.setAccessibleName(f"{self.text()}, {told}")
-        self.setAccessibleDescription(self.toolTip())
-        self.update()
+        name = f"{self.text()}, {told}"
+        looks = (name, self._bench.palette.name, self._bench.deck is None)
+        if looks != self._looks:
+            self._looks = looks
+            self.setAccessibleName(name)
+            self.setAccessibleDescription(self.toolTip())
+            self.update()
 
     def _serious(self) -> list[Finding]:
         return [f for f in self._bench.findings(self.stage) if f.severity != "note"]

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QBrush, QPainterPath
-from PySide6.QtWidgets import QGraphicsScene
+from PySide6.QtGui import QBrush, QPainterPath, QPen
+from PySide6.QtWidgets import QGraphicsPathItem, QGraphicsScene
 
 from spring_layout.gui.canvas.items import GUIDE, HANDLE, Label, Symbol, add_path
 from spring_layout.gui.canvas.pens import Pens
@@ -34,8 +34,9 @@ class GuideLayer:
         self._scene = scene
         self._zoom = 1.0
         self._pens = pens
-        self._lines = add_path(scene, GUIDE, pens.dimension, QBrush())
-        self._settling = add_path(scene, GUIDE, pens.guide, QBrush())
+        # an item for each line: what lies between two lines is not painted anew
+        self._lines: list[QGraphicsPathItem] = []
+        self._settling: list[QGraphicsPathItem] = []
         self._sketch = add_path(scene, GUIDE, pens.picked_edge, QBrush())
         self._band = add_path(scene, GUIDE, pens.guide, QBrush())
         self._dimensions: list[Dimension] = []
@@ -44,8 +45,10 @@ class GuideLayer:
     def restyle(self, pens: Pens) -> None:
         """Takes another palette."""
         self._pens = pens
-        self._lines.setPen(pens.dimension)
-        self._settling.setPen(pens.guide)
+        for item in self._lines:
+            item.setPen(pens.dimension)
+        for item in self._settling:
+            item.setPen(pens.guide)
         self._sketch.setPen(pens.picked_edge)
         self._band.setPen(pens.guide)
 
@@ -57,9 +60,8 @@ class GuideLayer:
             label.keep_size(self._zoom)
             self._scene.addItem(label)
             self.numbers.append(label)
-        path = QPainterPath()
+        self._put(self._lines, [self._drawn(d) for d in dimensions], self._pens.dimension)
         for label, dimension in zip(self.numbers, dimensions, strict=False):
-            self._draw(path, dimension)
             palette = self._pens.palette
             label.write(dimension.words, palette.accent, palette.field, palette.accent)
             start, way = np.array(dimension.start), np.subtract(dimension.finish, dimension.start)
@@ -67,15 +69,22 @@ class GuideLayer:
             label.setVisible(True)
         for label in self.numbers[len(dimensions) :]:
             label.setVisible(False)
-        self._lines.setPath(path)
+
+    def _put(self, items: list[QGraphicsPathItem], paths: list[QPainterPath], pen: QPen) -> None:
+        """Shows these paths, an item for each."""
+        while len(items) < len(paths):
+            items.append(add_path(self._scene, GUIDE, pen, QBrush()))
+        for i, item in enumerate(items):
+            item.setPath(paths[i] if i < len(paths) else QPainterPath())
 
     def show_settling(self, lines: Sequence[tuple[Place, Place]]) -> None:
         """Shows the lines along which something settled."""
-        path = QPainterPath()
+        paths = []
         for start, finish in lines:
-            path.moveTo(*start)
+            path = QPainterPath(QPointF(*start))
             path.lineTo(*finish)
-        self._settling.setPath(path)
+            paths.append(path)
+        self._put(self._settling, paths, self._pens.guide)
 
     def sketch(self, places: Sequence[Place], refused: bool = False) -> None:
         """Shows a line being drawn through these places."""
@@ -109,18 +118,20 @@ class GuideLayer:
         self.sketch(())
         self.band(None)
 
-    def _draw(self, path: QPainterPath, dimension: Dimension) -> None:
+    def _drawn(self, dimension: Dimension) -> QPainterPath:
+        """A line with a tick at each end."""
         start, finish = np.array(dimension.start), np.array(dimension.finish)
-        path.moveTo(*dimension.start)
+        path = QPainterPath(QPointF(*dimension.start))
         path.lineTo(*dimension.finish)
         way = finish - start
         length = float(np.hypot(*way))
         if length == 0:
-            return
+            return path
         tick = np.array([-way[1], way[0]]) / length * TICK / self._zoom
         for end in (start, finish):
             path.moveTo(*(end - tick).tolist())
             path.lineTo(*(end + tick).tolist())
+        return path
 
 
 class HandleLayer:
