@@ -124,13 +124,19 @@ class Courses:
             "side-to-side": _blend(self.standing, "side-to-side", "back", "front"),
         }
 
-    def _lane_pitch(self, run: Run) -> Array:
+    @cached_property
+    def _nearby(self) -> tuple[NDArray[np.intp], NDArray[np.intp], Array, Array]:
+        """Pairs of springs that may be next to each other; the angle and distance between them."""
         centres = self.standing.centres
         first, second = near_pairs(centres, 6 * self.pitch)
+        x, y = (centres[second] - centres[first]).T
+        return first, second, np.arctan2(y, x), np.hypot(x, y)
+
+    def _lane_pitch(self, run: Run) -> Array:
+        centres = self.standing.centres
+        first, second, angle, far = self._nearby
         course = self.straight(run, centres)
         sums, counts = np.zeros(len(centres)), np.zeros(len(centres))
-        angle = np.arctan2(*(centres[second] - centres[first]).T[::-1])
-        far = np.hypot(*(centres[second] - centres[first]).T)
         for turned in (0.0, math.pi):
             nearest = np.full(len(centres), np.inf)
             for here, way in ((first, 0.0), (second, math.pi)):
@@ -195,17 +201,11 @@ class _Edge:
         """(k,) the bank's direction and its distance at each place."""
         if not self.sides:
             return np.full(len(places), self.axis), np.abs(places[:, self.column] - self.far)
-        along = np.stack([side.nearest_along(places) for side in self.sides])
-        away = np.stack(
-            [
-                np.hypot(*(side.point(a) - places).T)
-                for side, a in zip(self.sides, along, strict=True)
-            ]
-        )
+        away = np.array([_distance(side, places) for side in self.sides])
         distance = np.asarray(away.min(axis=0))
         if not self.is_curved:
             return np.full(len(places), self.chord), distance
-        leans = np.stack([self._lean(side, places) for side in self.sides])
+        leans = np.array([self._lean(side, places) for side in self.sides])
         near = away <= distance + LEVEL
         return np.asarray((leans * near).sum(axis=0) / near.sum(axis=0)), distance
 
@@ -216,6 +216,12 @@ class _Edge:
         bow = np.arcsin(share * math.sin(side.sweep / 2))
         lean = float(turn_between(np.array(self.axis), np.array(chord + self.turned)))
         return np.asarray(self.axis + lean + np.clip(bow, -BOW_LEAN, BOW_LEAN))
+
+
+def _distance(side: SideCurve, places: Array) -> Array:
+    """(k,) how far each of ``places`` is from the side, mm."""
+    away = side.point(side.nearest_along(places)) - places
+    return np.asarray(np.hypot(away[:, 0], away[:, 1]))
 
 
 @dataclass(frozen=True, eq=False)

@@ -56,6 +56,9 @@ no lines keep the rules, and links may pass over springs, at ``OVER_PRICE``."""
 OVER_PRICE = 3.0
 """pitches. What a link that passes over other springs costs besides, in a heap."""
 
+MARK_WEIGHTS = np.array([1.0, 0.83, 0.71, 0.59, 0.47, 0.37])
+"""How much the distance from each of the points counts that tell equal costs apart."""
+
 Whole = NDArray[np.int64]
 
 
@@ -232,9 +235,7 @@ class Odds:
     def at(self, places: Array) -> Array:
         """(k,) numbers from 0 to 1 for ``places`` (k, 2); smooth, so that rounding cannot tell."""
         x0, y0, x1, y1 = self.standing.outline.bounds
-        size = math.hypot(x1 - x0, y1 - y0)
-        total = np.zeros(len(places))
-        for weight, mark in zip((1, 0.83, 0.71, 0.59, 0.47, 0.37), self.marks, strict=True):
-            far = np.hypot(*(places - mark).T) / size
-            total += weight * (far + far * far * 0.31)
+        away = places[:, None] - self.marks
+        far = np.hypot(away[..., 0], away[..., 1]) / math.hypot(x1 - x0, y1 - y0)
+        total = ((far + far * far * 0.31) * MARK_WEIGHTS).sum(axis=1)
         return np.asarray(np.clip(total / 8, 0.0, 1.0))

@@ -23,25 +23,25 @@ def pieces_of(starts: Array, ends: Array) -> Array:
 
 def cross_or_touch(first: Array, second: Array) -> Flags:
     """Whether pieces meet: (..., 4) against (..., 4), broadcast, to (...) flags."""
-    a, b, c, d = first[..., :2], first[..., 2:], second[..., :2], second[..., 2:]
-    apart = _side(a, b, c) * _side(a, b, d) > 0
-    apart |= _side(c, d, a) * _side(c, d, b) > 0
-    for axis in (0, 1):
-        apart |= np.maximum(a[..., axis], b[..., axis]) < (
-            np.minimum(c[..., axis], d[..., axis]) - SAME_PLACE
-        )
-        apart |= np.minimum(a[..., axis], b[..., axis]) > (
-            np.maximum(c[..., axis], d[..., axis]) + SAME_PLACE
-        )
+    ax, ay, bx, by = (first[..., i] for i in range(4))
+    cx, cy, dx, dy = (second[..., i] for i in range(4))
+    apart = _on_one_side(ax, ay, bx, by, cx, cy, dx, dy)
+    apart |= _on_one_side(cx, cy, dx, dy, ax, ay, bx, by)
+    for a, b, c, d in ((ax, bx, cx, dx), (ay, by, cy, dy)):
+        apart |= np.maximum(a, b) < np.minimum(c, d) - SAME_PLACE
+        apart |= np.minimum(a, b) > np.maximum(c, d) + SAME_PLACE
     return np.asarray(~apart)
 
 
-def _side(start: Array, end: Array, place: Array) -> NDArray[np.int8]:
-    """-1, 0 or 1: on which side of the line through a piece a place lies; 0 is on it."""
-    dx, dy = end[..., 0] - start[..., 0], end[..., 1] - start[..., 1]
-    off = dx * (place[..., 1] - start[..., 1]) - dy * (place[..., 0] - start[..., 0])
-    near = np.abs(off) <= SAME_PLACE * np.hypot(dx, dy)
-    return np.where(near, 0, np.sign(off)).astype(np.int8)
+def _on_one_side(
+    ax: Array, ay: Array, bx: Array, by: Array, cx: Array, cy: Array, dx: Array, dy: Array
+) -> Flags:
+    """Whether c and d lie on the same side of the line through a and b, and neither on it."""
+    ux, uy = bx - ax, by - ay
+    off_c = ux * (cy - ay) - uy * (cx - ax)
+    off_d = ux * (dy - ay) - uy * (dx - ax)
+    on = SAME_PLACE * np.hypot(ux, uy)
+    return np.asarray(((off_c > on) & (off_d > on)) | ((off_c < -on) & (off_d < -on)))
 
 
 def near(pieces: Array, places: Array, reach: Array) -> Flags:
