@@ -347,12 +347,20 @@ def test_a_tack_point_moved_into_the_corner_is_obeyed_and_named() -> None:
     assert "anchor-corner" in kinds(ties)
 
 
+def test_of_two_wishes_for_the_same_end_one_is_obeyed_and_the_other_named() -> None:
+    wishes = (moved_anchor(230.0, spring="s2"), moved_anchor(280.0, spring="s5"))
+    ties = ties_of(standing_of(with_tying(grid_deck(), anchors=wishes)))
+    (line,) = [ln for ln in lines_of(ties, "front-to-back") if "s2" in ln.springs]
+    assert line.along[1] in (230.0, 280.0)
+    assert any(told.rule == 9 and line.number in told.lines for told in ties.breaks)
+
+
 def test_a_tack_point_moved_to_a_side_without_a_rail_is_named() -> None:
     deck = replace_struct(grid_deck(), frame=frame_without("back"))
     ties = ties_of(standing_of(with_tying(deck, anchors=(moved_anchor(250.0),))))
-    assert any(told.rule in (5, 9) and told.sides == (0,) for told in ties.breaks) or any(
-        told.kind == "no-rail" for told in ties.breaks
-    )
+    (line,) = [ln for ln in lines_of(ties, "front-to-back") if "s2" in ln.springs]
+    told = [b for b in ties.breaks if line.number in b.lines and b.rule in (5, 9)]
+    assert {b.rule for b in told} == {5, 9}
 
 
 @settings(max_examples=15, deadline=None, derandomize=True)
