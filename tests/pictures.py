@@ -84,6 +84,7 @@ def _window(settings: Path, look: str) -> "MainWindow":
     window = MainWindow(bench)
     window.placing.work_here()
     window.routing.works_here = True
+    window.papering.helper.works_here = True
     window.resize(*SIZE)
     window.show()
     return window

@@ -315,6 +315,7 @@ class MainWindow(QMainWindow):
         self.bench.planner.stop_helper()
         self.placing.end()
         self.routing.end()
+        self.papering.end()
 
     def restyle(self, *_: object) -> None:
         """Takes the look and the words that are chosen now."""

@@ -1,7 +1,7 @@
 """The sheet as it will print, on the desk: fitted, or looked at closely."""
 
-from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPicture, QResizeEvent, QWheelEvent
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPicture, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import (
     QFrame,
     QGraphicsItem,
@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from spring_layout.drawing.primitives import Drawing
+from spring_layout.gui.panels.page_turner import HEIGHT, PageTurner
 from spring_layout.gui.workbench import Workbench
 from spring_layout.qtrender.painter_pen import paint
 
@@ -42,6 +43,12 @@ class SheetItem(QGraphicsItem):
         painter.end()
         self.update()
 
+    def show_nothing(self) -> None:
+        """There is no sheet."""
+        self.prepareGeometryChange()
+        self._sheet, self._picture = QRectF(), QPicture()
+        self.update()
+
     @property
     def sheet(self) -> QRectF:
         """The sheet, mm."""
@@ -62,7 +69,13 @@ class SheetItem(QGraphicsItem):
 
 
 class PaperView(QGraphicsView):
-    """Shows the sheet; wheel zooms about the pointer, dragging moves it."""
+    """Shows a page; wheel zooms about the pointer, dragging moves it, page keys turn it.
+
+    Under it lies the bar that turns the pages.
+    """
+
+    turned = Signal(int)
+    """By so many pages, forward or back."""
 
     def __init__(self, bench: Workbench) -> None:
         super().__init__()
@@ -72,6 +85,9 @@ class PaperView(QGraphicsView):
         self._scene.addItem(self.sheet)
         self.setScene(self._scene)
         self._is_fitted = True
+        self.turner = PageTurner(bench)
+        self.turner.setParent(self)
+        self.setViewportMargins(0, 0, 0, HEIGHT)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.setDragMode(QGraphicsView.DragMode.ScrollHandDrag)
@@ -91,6 +107,12 @@ class PaperView(QGraphicsView):
         if self._is_fitted:
             self.fit()
 
+    def show_nothing(self, why: str) -> None:
+        """Shows no page, and says why."""
+        self.setAccessibleDescription(why)
+        self.sheet.show_nothing()
+        self.turner.show_wrong(why)
+
     def fit(self) -> None:
         """The whole sheet."""
         self._is_fitted = True
@@ -106,8 +128,16 @@ class PaperView(QGraphicsView):
         self.zoom_by(1.2 ** (event.angleDelta().y() / 120))
         event.accept()
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        steps = {Qt.Key.Key_PageUp: -1, Qt.Key.Key_PageDown: 1}
+        if event.key() in steps:
+            self.turned.emit(steps[Qt.Key(event.key())])
+        else:
+            super().keyPressEvent(event)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self.turner.setGeometry(0, self.height() - HEIGHT, self.width(), HEIGHT)
         if self._is_fitted:
             self.fit()
 

@@ -6,12 +6,15 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog
 
+from spring_layout.drawing.paper import paper_named
 from spring_layout.drawing.primitives import Drawing
 from spring_layout.drawing.side_view import SightError, side_view
-from spring_layout.gui.papering import FILTERS
+from spring_layout.gui.paper_files import filters_for
 
 if TYPE_CHECKING:
     from spring_layout.gui.main_window import MainWindow
+
+FILTERS = filters_for("side-view")
 
 
 class SideSaving(QObject):
@@ -29,7 +32,8 @@ class SideSaving(QObject):
         if plan is None:
             return None
         try:
-            return side_view(plan, window.bench.looking.sight(plan), window.paper_page.paper)
+            paper = paper_named(window.paper_page.wishes.paper("side-view"))
+            return side_view(plan, window.bench.looking.sight(plan), paper)
         except SightError as error:
             window.bench.say(f"{str(error)[0].upper()}{str(error)[1:]}.")
             return None

@@ -59,6 +59,7 @@ def shown(bench: Workbench) -> MainWindow:
     """The window of a workbench, on the screen."""
     made = MainWindow(bench)
     made.filing.ask = nobody_asked  # type: ignore[method-assign]  # stands in for the user
+    made.papering.helper.works_here = True
     made.resize(1280, 800)
     made.show()
     return made
