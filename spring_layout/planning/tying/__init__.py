@@ -83,9 +83,12 @@ def ways_of(standing: Standing, run: Run) -> tuple[Fan, Fan]:
 
 
 def _in_place_order(standing: Standing) -> Standing:
-    """The same springs listed from the back, each row from the left: order changes nothing."""
+    """The same springs listed from the back, each row from the left: their order changes nothing.
+
+    Springs of one size at one place stand by their names.
+    """
     x, y = standing.centres.T
-    order = np.lexsort((standing.radii, x, y))
+    order = np.lexsort((np.array(standing.ids), standing.radii, x, y))
     ids = tuple(standing.ids[i] for i in order)
     return Standing(
         deck=standing.deck,

@@ -7,12 +7,12 @@ Tacks moved by the user stay where they were put.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from spring_layout.deck.model import MovedAnchor, Point, Run
+from spring_layout.deck.model import RUNS, MovedAnchor, Point, Run
 from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.ends import NO_WAY, Ends
 from spring_layout.planning.tying.exchange import Row, best_order
@@ -225,26 +225,31 @@ def _cut(row: list[Tack], long: float) -> None:
 
 
 def _in_order(nails: NailLine, row: list[Tack]) -> list[Tack]:
-    """The tacks by where they would best stand; those at one place by where they come from."""
-    row = sorted(row, key=lambda tack: tack.wished)
-    ordered: list[Tack] = []
-    while row:
-        level = [row.pop(0)]
-        while row and row[0].wished - level[-1].wished < SAME_PLACE:
-            level.append(row.pop(0))
-        ordered += sorted(level, key=lambda tack: _origin(nails, tack)) if level[1:] else level
-    return _uncrossed(ordered)
+    """The tacks by where they would best stand; those of a run as the ways chosen do.
 
-
-def _uncrossed(row: list[Tack]) -> list[Tack]:
-    """The same with the tacks of each run in the order of the ways chosen, which do not cross."""
-    row = list(row)
-    for run in {tack.run for tack in row}:
-        places = [i for i, tack in enumerate(row) if tack.run == run]
-        own = sorted((row[i] for i in places), key=lambda tack: tack.chosen)
+    The ways chosen of one run do not cross, so their order is kept. Tacks at one place stand in
+    the order of where they come from.
+    """
+    row = sorted(row, key=lambda tack: _origin(nails, tack))
+    ordered = _levelled(row, lambda tack: tack.wished)
+    for run in RUNS:
+        places = [i for i, tack in enumerate(ordered) if tack.run == run]
+        own = _levelled([tack for tack in row if tack.run == run], lambda tack: tack.chosen)
         for i, tack in zip(places, own, strict=True):
-            row[i] = tack
-    return row
+            ordered[i] = tack
+    return ordered
+
+
+def _levelled(row: list[Tack], at: Callable[[Tack], float]) -> list[Tack]:
+    """The tacks by place; those nearer than the eye can tell stay in the order they came in."""
+    ordered = sorted(range(len(row)), key=lambda i: at(row[i]))
+    levels: list[list[int]] = []
+    for i in ordered:
+        if levels and at(row[i]) - at(row[levels[-1][-1]]) < SAME_PLACE:
+            levels[-1].append(i)
+        else:
+            levels.append([i])
+    return [row[i] for level in levels for i in sorted(level)]
 
 
 def _origin(nails: NailLine, tack: Tack) -> tuple[float, float]:

@@ -42,6 +42,8 @@ SIDEWAYS = 1e-4
 or front to be preferred: at a corner both may be equally near."""
 
 Ways = NDArray[np.intp]
+LineEnd = tuple[int, int]
+"""A line by its row, and 0 for its start, 1 for its finish."""
 Picked = tuple[Rows | int, Rows | int, Rows]
 """Ways picked out of all: their lines, ends and numbers."""
 
@@ -155,18 +157,28 @@ class Choice:
         return link_pieces_of(self.task, self.chains)
 
     def made(self) -> Ways:
-        """(m, 2) the ways chosen."""
-        chosen = self.each_best()
-        self._clear_links(chosen)
+        """(m, 2) the ways chosen; ``NO_WAY`` where ends that clash cannot be settled.
+
+        Ends that clash are settled together, all groups of them at once beside the ends that
+        clash with none; where groups then clash, they are one group, and all is settled anew. So
+        the order in which lines are listed changes nothing.
+        """
+        best = self.each_best()
+        self._clear_links(best)
+        groups = _grouped([], self._clashing(best))
+        chosen = best
         for _ in range(ROUNDS):
-            groups = self._clashing(chosen)
-            if not groups:
-                return chosen
+            chosen = best.copy()
+            groups = [self._with_partners(group) for group in groups]
+            freed = {end for group in groups for end in group}
             for group in groups:
-                self._settle(chosen, group)
-        for group in self._clashing(chosen):
-            for line, end in group:
-                chosen[line, end] = NO_WAY
+                self._settle(chosen, group, freed)
+            clashes = self._clashing(chosen)
+            if not clashes:
+                return chosen
+            groups = _grouped(groups, clashes)
+        for line, end in {end for group in groups for end in group}:
+            chosen[line, end] = NO_WAY
         return chosen
 
     def ends(self, chosen: Ways) -> Ends:
@@ -222,23 +234,19 @@ class Choice:
                 else:
                     chosen[end[0], end[1]] = self._best(end, self.allowed[end])
 
-    def _meeting_links(self, chosen: Ways, pieces: Array, owner: Rows) -> list[tuple[int, int]]:
+    def _meeting_links(self, chosen: Ways, pieces: Array, owner: Rows) -> list[LineEnd]:
         lines, ends = np.nonzero(chosen >= 0)
         own = self.pieces[lines, ends, chosen[lines, ends]]
         met = cross_or_touch(own[:, None], pieces) & (lines[:, None] != owner)
         return [(int(lines[i]), int(ends[i])) for i in np.flatnonzero(met.any(axis=1))]
 
-    def _clashing(self, chosen: Ways) -> list[list[tuple[int, int]]]:
-        """Groups of ends whose ways meet one another."""
+    def _clashing(self, chosen: Ways) -> list[tuple[LineEnd, LineEnd]]:
+        """Pairs of ends whose ways meet one another."""
         lines, ends = np.nonzero(chosen >= 0)
         ways = (lines, ends, chosen[lines, ends])
         met = self.meet(ways, ways) & (lines[:, None] != lines)
-        groups: list[set[int]] = []
-        for i, k in np.argwhere(np.triu(met)).tolist():
-            joined = [g for g in groups if i in g or k in g]
-            groups = [g for g in groups if g not in joined]
-            groups.append(set().union({i, k}, *joined))
-        return [[(int(lines[i]), int(ends[i])) for i in sorted(g)] for g in groups]
+        rows = list(zip(lines.tolist(), ends.tolist(), strict=True))
+        return [(rows[i], rows[k]) for i, k in np.argwhere(np.triu(met)).tolist()]
 
     @cached_property
     def tacks(self) -> tuple[Rows, Array]:
@@ -258,11 +266,10 @@ class Choice:
             met |= self.task.nails.too_near(*own, *theirs)
         return met
 
-    def _settle(self, chosen: Ways, group: list[tuple[int, int]]) -> None:
-        """The best ways of a clashing ``group`` together; the rest stay as they are."""
-        group = self._with_partners(group)
+    def _settle(self, chosen: Ways, group: list[LineEnd], freed: set[LineEnd]) -> None:
+        """The best ways of a ``group`` together, clear of the ends that are not ``freed``."""
         inside = np.zeros(chosen.shape, bool)
-        for end in group:
+        for end in freed:
             inside[end] = True
         lines, ends = np.nonzero((chosen >= 0) & ~inside)
         rest = (lines, ends, chosen[lines, ends])
@@ -278,7 +285,7 @@ class Choice:
         for end, way in zip(group, _Together(self, group, domains).best(), strict=True):
             chosen[end] = way
 
-    def _with_partners(self, group: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    def _with_partners(self, group: list[LineEnd]) -> list[LineEnd]:
         """The group, with both ends of its lines over one spring."""
         lines = {line for line, _ in group if len(self.chains[line]) == 1}
         return sorted({*group, *((line, end) for line in lines for end in (0, 1))})
@@ -287,7 +294,7 @@ class Choice:
 class _Together:
     """The best choice for a few ends at once, depth first, the cheapest first."""
 
-    def __init__(self, choice: Choice, group: list[tuple[int, int]], domains: list[Rows]) -> None:
+    def __init__(self, choice: Choice, group: list[LineEnd], domains: list[Rows]) -> None:
         self.choice, self.group, self.domains = choice, group, domains
         self.found: list[int] = [NO_WAY] * len(group)
         self.least = math.inf
@@ -300,7 +307,8 @@ class _Together:
             if not len(self.domains[i]) and self.choice.fans[end[1]].is_open[end[0]]:
                 self.domains[i] = np.array([AT_SPRING])
         self._deepen([], 0.0)
-        return self.found
+        # A search cut short found whatever it came upon first: that would not go with a mirror.
+        return self.found if self.looks <= SEARCHES else [NO_WAY] * len(self.group)
 
     def _deepen(self, taken: list[int], score: float) -> None:
         if len(taken) == len(self.group):
@@ -336,6 +344,18 @@ class _Together:
                 return np.ones((len(one), len(two)), bool)
             return self.choice._straight_on(first[0])[np.ix_(one, two)]
         return ~self.choice.meet((*first, one), (*second, two))
+
+
+def _grouped(
+    groups: list[list[LineEnd]], pairs: list[tuple[LineEnd, LineEnd]]
+) -> list[list[LineEnd]]:
+    """The groups, joined by pairs of ends that clash; ends in no group make one."""
+    sets = [set(group) for group in groups]
+    for pair in pairs:
+        joined = [own for own in sets if own & set(pair)]
+        sets = [own for own in sets if own not in joined]
+        sets.append(set(pair).union(*joined))
+    return [sorted(own) for own in sets]
 
 
 def link_pieces_of(task: Task, chains: list[Chain]) -> tuple[Array, Rows]:
