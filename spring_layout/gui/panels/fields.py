@@ -18,6 +18,8 @@ class LengthField(QLineEdit):
     """
 
     entered = Signal(float)
+    emptied = Signal()
+    """The length was taken out; only where it may be missing."""
 
     def __init__(
         self,
@@ -31,6 +33,7 @@ class LengthField(QLineEdit):
         self._mm: float | None = None
         self._shown = ""
         self._tip = ""
+        self.can_be_empty = False
         self.setAccessibleName(name)
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setMinimumWidth(84)
@@ -61,6 +64,10 @@ class LengthField(QLineEdit):
     def _read(self) -> None:
         text = self.text().strip()
         if text == self._shown:
+            return
+        if not text and self.can_be_empty:
+            self.show_mm(None)
+            self.emptied.emit()
             return
         try:
             mm = self._bench.read_length(text)

@@ -44,6 +44,12 @@ class SpringRows(TableModel):
             Column("Nearest gap", "To the nearest top coil", self._gap),
             Column("To the rail", "From its top coil to the nearest side", self._far),
             Column("Tied height", "From the {webbing} to its top coil", self._tied),
+            Column(
+                "Measured",
+                "Its height once it is tied, as measured; the record prints it",
+                self._measured,
+                self._measure,
+            ),
             Column("{Ties}", "How many {ties} run over it", self._ties),
             Column("Size", "Its spring size", lambda row: self._spring(row).coil, is_number=False),
             Column(
@@ -103,6 +109,20 @@ class SpringRows(TableModel):
         plan = self._seen.plan
         lines = plan.parts.ties.lines if plan else ()
         return str(sum(self.keys[row] in line.springs for line in lines))
+
+    def _measured(self, row: int) -> str:
+        height = self._spring(row).measured_height
+        return "" if height is None else self.bench.length(height, "exact")
+
+    def _measure(self, row: int, text: str) -> bool:
+        name = self.keys[row]
+        try:
+            height = self.bench.read_length(text) if text.strip() else None
+        except LengthError as error:
+            self.bench.say(str(error))
+            return False
+        words = f"Measured height of {self.bench.label(name)}"
+        return self.bench.attempt(words, lambda deck: edits.measure_springs(deck, [name], height))
 
     def _move(self, row: int, axis: int, text: str) -> bool:
         spring = self._spring(row)

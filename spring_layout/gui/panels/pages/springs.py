@@ -108,6 +108,14 @@ class SpringPage(Page):
             name: self.fact(name)
             for name in ("Nearest gap", "To the rail", "Tied height", "{Ties} on it")
         }
+        self.measured = self.row(
+            "Measured height",
+            LengthField(bench, "Measured height", self._set_measured),
+            "From the {webbing} to its top coil, measured once it is tied; the record prints it",
+        )
+        self.measured.can_be_empty = True
+        self.measured.setPlaceholderText("not yet")
+        self.measured.emptied.connect(lambda: self._set_measured(None))
         self._add_pairing()
 
     def _add_pairing(self) -> None:
@@ -137,6 +145,8 @@ class SpringPage(Page):
         coils = {spring.coil for spring in springs}
         self.coil.show_value(coils.pop() if len(coils) == 1 else "")
         self.keep.show_on(all(spring.held for spring in springs))
+        heights = {spring.measured_height for spring in springs}
+        self.measured.show_mm(heights.pop() if len(heights) == 1 else None)
         self._show_facts(one)
         self._show_pairing(springs)
 
@@ -209,6 +219,13 @@ class SpringPage(Page):
     def _set_coil(self, coil: str) -> None:
         chosen = self._bench.selection.springs
         self._bench.attempt("Spring size", lambda deck: edits.recoil_springs(deck, chosen, coil))
+
+    def _set_measured(self, mm: float | None) -> None:
+        """Raises ValueError, with a sentence, for what no spring can measure."""
+        deck, chosen = self._bench.document.deck, self._bench.selection.springs
+        if deck is not None:
+            after = edits.measure_springs(deck, chosen, mm)
+            self._bench.document.edit("Measured height", after)
 
     def _set_keep(self, on: bool) -> None:
         chosen = self._bench.selection.springs
