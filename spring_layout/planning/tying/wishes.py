@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from spring_layout.deck.model import Deck, Run
+from spring_layout.deck.model import Deck, MovedAnchor, Run
 from spring_layout.planning.parts import Break, Line
+from spring_layout.tolerances import SAME_PLACE
 
 
 def wish_breaks(deck: Deck, lines: Sequence[Line], breaks: Sequence[Break]) -> Iterator[Break]:
@@ -17,8 +18,19 @@ def wish_breaks(deck: Deck, lines: Sequence[Line], breaks: Sequence[Break]) -> I
 def _moved_anchors(deck: Deck, lines: Sequence[Line], breaks: Sequence[Break]) -> Iterator[Break]:
     for wish in deck.tying.anchors:
         for line in _lines_with(lines, wish.run, wish.spring):
-            if _is_touched(breaks, line.number, wish.side):
+            if not _is_obeyed(line, wish) or _is_touched(breaks, line.number, wish.side):
                 yield Break(9, "moved-anchor", (wish.spring,), (line.number,), (wish.side,))
+
+
+def _is_obeyed(line: Line, wish: MovedAnchor) -> bool:
+    """Whether the tack is where it was moved to: another wish for the same end may have won."""
+    end = 0 if wish.end == "start" else 1
+    along = line.along[end]
+    return (
+        line.sides[end] == wish.side
+        and along is not None
+        and (abs(along - wish.along) <= SAME_PLACE)
+    )
 
 
 def _joins(deck: Deck, lines: Sequence[Line], breaks: Sequence[Break]) -> Iterator[Break]:
