@@ -44,7 +44,7 @@ _OFF = 3.0
 
 def side_room(section: Section) -> float:
     """The room that the rails' heights take at either side of the picture, mm on paper."""
-    words = [_rail_words(section, rail) for rail in _outer_rails(section)]
+    words = [word for rail in _outer_rails(section) for word in _rail_words(section, rail)]
     return max((lettering.width(w, look.SMALL) + _OFF + 2.5 for w in words), default=4.0)
 
 
@@ -146,8 +146,8 @@ def _outer_rails(section: Section) -> list[RailCut]:
     return [rail for rail in outer if rail.top > 0]
 
 
-def _rail_words(section: Section, rail: RailCut) -> str:
-    return f"rail {format_length(rail.top, section.deck.units)}"
+def _rail_words(section: Section, rail: RailCut) -> tuple[str, str]:
+    return "rail", format_length(rail.top, section.deck.units)
 
 
 def _rails(section: Section, view: Upright, colours: SideColours) -> list[Item]:
@@ -165,14 +165,22 @@ def _rails(section: Section, view: Upright, colours: SideColours) -> list[Item]:
             Path(polyline(((edge, y), (x + way * 0.8, y))), Stroke(colours.soft, 0.13))
             for y in (base, top)
         ]
-        words = _rail_words(section, rail)
-        wide = lettering.width(words, look.SMALL) / 2
-        place = (x + way * (wide + 1.2), (base + top) / 2 + look.SMALL / 2)
-        items += [
-            _ground(place, wide, look.SMALL, colours),
-            _written(place, words, look.SMALL, colours.soft, "rail-top"),
-        ]
+        items += _rail_height(section, rail, (x + way * 1.2, (base + top) / 2), way, colours)
     return items
+
+
+def _rail_height(
+    section: Section, rail: RailCut, place: Place, way: int, colours: SideColours
+) -> list[Item]:
+    """ "rail" over its height, beside a place, outward."""
+    name, height = _rail_words(section, rail)
+    wide = max(lettering.width(name, look.SMALL), lettering.width(height, look.SMALL)) / 2
+    middle, low = place[0] + way * wide, place[1] + look.SMALL + 0.6
+    return [
+        _ground((middle, low), wide, 2 * look.SMALL + 1.2, colours),
+        _written((middle, place[1] - 0.6), name, look.SMALL, colours.soft, "rail"),
+        _written((middle, low), height, look.SMALL, colours.soft, "rail-top"),
+    ]
 
 
 def _names(section: Section, view: Upright, colours: SideColours) -> list[Item]:

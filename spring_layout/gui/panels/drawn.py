@@ -1,5 +1,6 @@
 """A drawing inside a panel, drawn anew for the room that it has."""
 
+import time
 from collections.abc import Callable
 
 from PySide6.QtCore import QSize, QTimer
@@ -13,6 +14,8 @@ from spring_layout.qtrender.painter_pen import paint
 Draw = Callable[[tuple[float, float]], Drawing | None]
 PAUSE = 80
 """ms; while the hand is moving something a picture is drawn no oftener than this."""
+SHARE = 8
+"""Times as long as it took to draw the picture must pass before it is drawn again."""
 
 
 class DrawnPicture(QWidget):
@@ -65,8 +68,11 @@ class DrawnPicture(QWidget):
 
     def _draw_now(self) -> None:
         self._pause.stop()
+        begun = time.perf_counter()
         dots = self._dots()
         self.drawing = self._draw((self.width() / dots, self.height() / dots))
         told = self.drawing.description if self.drawing else ""
         self.setAccessibleDescription(self._bench.words.retold(told))
         self.update()
+        taken = 1000 * (time.perf_counter() - begun)
+        self._pause.setInterval(max(PAUSE, round(SHARE * taken)))

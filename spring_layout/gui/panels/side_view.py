@@ -27,7 +27,7 @@ from spring_layout.gui.workbench import Workbench
 from spring_layout.plan import Plan
 
 LEAST = QSize(320, 110)
-BESIDE = 300
+LEAST_BESIDE, MOST_BESIDE = 208, 300
 """px, the column of words at the left of the picture."""
 FRONT_TO_BACK, SIDE_TO_SIDE, ELSEWHERE = "front-to-back-cut", "side-to-side-cut", "elsewhere"
 
@@ -79,8 +79,8 @@ class SideView(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        row.addWidget(self._beside())
-        row.addWidget(self.picture, 1)
+        row.addWidget(self._beside(), 1)
+        row.addWidget(self.picture, 2)
 
     def _beside(self) -> QScrollArea:
         """The column of words at the left."""
@@ -101,7 +101,8 @@ class SideView(QWidget):
         beside.setWidgetResizable(True)
         beside.setFrameShape(QScrollArea.Shape.NoFrame)
         beside.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        beside.setFixedWidth(BESIDE)
+        beside.setMinimumWidth(LEAST_BESIDE)
+        beside.setMaximumWidth(MOST_BESIDE)
         return beside
 
     def restyle(self) -> None:
@@ -120,6 +121,9 @@ class SideView(QWidget):
         for widget in (self.along, self.place, self.save):
             widget.setEnabled(plan is not None)
         if plan is None or not self.isVisible():
+            return
+        if self._bench.document.is_previewing:
+            self.picture.follow()  # words and lists wait for the hand
             return
         sight = self._bench.looking.sight(plan)
         self._offer(plan)
