@@ -118,6 +118,7 @@ def states() -> Iterator[tuple[str, State]]:
         name = path.name.removesuffix(".deck.json")
         for stage in ("frame", "height", "springs", "base", "ties", "paper"):
             yield f"{name}-{stage}", lambda hands, p=path, s=stage: _open(hands, p, s)
+    yield from _on_paper()
     yield from _in_the_hand()
     yield from _dialogs()
 
@@ -167,6 +168,39 @@ def _in_the_hand() -> Iterator[tuple[str, State]]:
     yield "hand-twine", lambda hands: _scrolled(hands, "ties", 2000)
     yield "hand-finding", _finding
     yield "hand-full", _full
+
+
+def _on_paper() -> Iterator[tuple[str, State]]:
+    from spring_layout.drawing.orders import KINDS
+
+    for sheet in KINDS:
+        yield f"sheet-{sheet}", lambda hands, s=sheet: _sheet(hands, s)
+    yield "sheet-busy", _busy
+    yield "sheet-stopped", _stopped
+    yield "sheet-too-small", _too_small
+
+
+def _sheet(hands: "Hands", sheet: str, sample: str = "bow-fronted-easy-chair") -> None:
+    _open(hands, _sample(sample), "paper")
+    hands.window.paper_page.sheet_choice.choose(sheet)
+    hands.window.papering.turn(1)
+
+
+def _busy(hands: "Hands") -> None:
+    _sheet(hands, "template")
+    hands.window.paper.turner.show_busy("Drawing: full-size template…")
+
+
+def _stopped(hands: "Hands") -> None:
+    _sheet(hands, "template")
+    hands.window.paper.turner.show_stopped("Stopped.")
+
+
+def _too_small(hands: "Hands") -> None:
+    _sheet(hands, "template", "square-stool")
+    hands.window.paper_page.way_choice.choose("upright")
+    hands.type(hands.window.paper_page.margin, "30 mm")
+    hands.type(hands.window.paper_page.across, "90")
 
 
 def _dragging(hands: "Hands") -> None:

@@ -75,9 +75,10 @@ class Wishes:
     def margin(self, sheet: str) -> float:
         """Its margin, mm."""
         try:
-            return accepted_margin(float(self._get(sheet, "margin", "")))
+            kept = float(self._get(sheet, "margin", ""))
         except ValueError:
             return MARGIN
+        return kept if LEAST_MARGIN <= kept <= MOST_MARGIN else MARGIN
 
     def copies(self, sheet: str) -> int:
         """How many copies of it are printed."""
@@ -115,16 +116,6 @@ class Wishes:
 def correction_of(across: str, down: str) -> Correction:
     """The correction for the two bars; an empty one measured right. Raises CorrectionError."""
     return correction_from(across or "100 mm", down or "100 mm")
-
-
-def accepted_margin(mm: float) -> float:
-    """``mm`` as a margin. Raises ValueError with a sentence."""
-    if not LEAST_MARGIN <= mm <= MOST_MARGIN:
-        raise ValueError(
-            f"Margins are from {LEAST_MARGIN:g} to {MOST_MARGIN:g} mm; a printer leaves 4 to 7 mm "
-            "blank itself."
-        )
-    return mm
 
 
 def local_paper() -> str:

@@ -141,6 +141,8 @@ def recoil_springs(deck: Deck, ids: Iterable[str], coil: str) -> Deck:
 
 def measure_springs(deck: Deck, ids: Iterable[str], height: float | None) -> Deck:
     """How high the tops of the springs were found to stand once tied, mm; None: not measured."""
+    if height is not None and height <= 0:
+        raise ValueError("A measured height must be more than nothing.")
     return _change_springs(deck, ids, measured_height=height)
 
 

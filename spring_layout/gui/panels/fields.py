@@ -66,7 +66,8 @@ class LengthField(QLineEdit):
         if text == self._shown:
             return
         if not text and self.can_be_empty:
-            self.show_mm(None)
+            self._mm, self._shown = None, ""
+            self._refuse("")
             self.emptied.emit()
             return
         try:

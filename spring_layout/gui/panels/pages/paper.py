@@ -3,7 +3,7 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QWidget
 
-from spring_layout.drawing.orders import KINDS, Order
+from spring_layout.drawing.orders import KINDS, LEAST_MARGIN, MOST_MARGIN, Order
 from spring_layout.drawing.paper import PAPERS
 from spring_layout.drawing.primitives import Drawing
 from spring_layout.drawing.template_correction import CorrectionError
@@ -15,7 +15,6 @@ from spring_layout.gui.paper_wishes import (
     MOST_COPIES,
     SHEET_WORDS,
     Wishes,
-    accepted_margin,
     correction_of,
 )
 from spring_layout.gui.words import RUN_WORDS, Words, counted
@@ -69,8 +68,8 @@ class PaperPage(Page):
         self.line_choice.chosen.connect(self._choose_line)
         self.margin = self.row(
             "Margins",
-            LengthField(self._bench, "Margins", accepted_margin, "exact"),
-            "Kept free along every edge; from 5 to 40 mm",
+            LengthField(self._bench, "Margins", self._accept_margin),
+            "Kept free along every edge of the paper",
         )
         self.margin.entered.connect(lambda mm: self._keep("margin", f"{mm:g}"))
 
@@ -216,6 +215,12 @@ class PaperPage(Page):
         self._show_set()
         if redraw:
             self.order_changed.emit()
+
+    def _accept_margin(self, mm: float) -> None:
+        """Raises ValueError with a sentence."""
+        if not LEAST_MARGIN <= mm <= MOST_MARGIN:
+            least, most = (self._bench.length(m, "exact") for m in (LEAST_MARGIN, MOST_MARGIN))
+            raise ValueError(f"Margins are from {least} to {most}.")
 
     def _copy(self, count: int) -> None:
         self._keep("copies", str(count), redraw=False)
