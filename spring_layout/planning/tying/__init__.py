@@ -10,9 +10,10 @@
 4. ``cover``: the cheapest lines without the rules that join two links: an assignment, the bound.
 5. ``ways``, ``ends``: the straight ways out to the rail, every 3 degrees about the course, and
    toward the tacks nearest to corners. They cost nothing, but a line ends only where it has one.
-6. ``search``: where the cheapest lines bend by over 25 degrees, cross or touch, or have no way
-   out, branch and bound over links and ways out at the same cost, exact up to ``EXACT`` springs.
-   What cannot be kept is priced at 100 pitches a break.
+6. ``search``: where the cheapest lines bend by over 25 degrees, cross or touch, have no way out,
+   or must leave by tacks of one run too near each other, branch and bound over links and ways out
+   at the same cost, exact up to ``EXACT`` springs. What cannot be kept is priced at 100 pitches a
+   break; tacks of one run come nearer only where that breaks fewer rules.
    Beyond that it stops after a stated number of branches; ``Ties.proved`` is then false, and the
    gap is ``cost`` less ``bound``. Where more than a fifth of over 60 springs overlap, no lines keep
    the rules: the cheapest are taken as they are, links over springs at 3 pitches.
