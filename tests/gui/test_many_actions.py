@@ -7,10 +7,11 @@ from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QAbstractButton, QApplication, QTableView
 
 from spring_layout.deck.validate import faults
 from spring_layout.gui.main_window import MainWindow
+from spring_layout.gui.panels.fields import Choice, LengthField
 from tests.decks import grid_deck
 from tests.gui.hands import Hands
 
@@ -66,7 +67,7 @@ class User(RuleBasedStateMachine):
         self.window.bench.document.replace(grid_deck(), None)
         self.window.bench.choose_stage("springs")
 
-    @rule(stage=st.sampled_from(["frame", "springs", "ties", "paper"]))
+    @rule(stage=st.sampled_from(["frame", "height", "springs", "base", "ties", "paper"]))
     def turn_to(self, stage: Any) -> None:
         self.hands.bench.choose_stage(stage)
 
@@ -112,8 +113,6 @@ class User(RuleBasedStateMachine):
 
     @rule(data=st.data(), text=st.sampled_from(LENGTHS))
     def type_a_length(self, data: st.DataObject, text: str) -> None:
-        from spring_layout.gui.panels.fields import LengthField
-
         page = self.window.particulars.page
         fields = [f for f in page.findChildren(LengthField) if f.isVisible() and f.isEnabled()]
         if fields:
@@ -121,8 +120,6 @@ class User(RuleBasedStateMachine):
 
     @rule(data=st.data())
     def switch_or_press_something(self, data: st.DataObject) -> None:
-        from PySide6.QtWidgets import QAbstractButton
-
         page = self.window.particulars.page
         buttons = [
             b
@@ -134,19 +131,18 @@ class User(RuleBasedStateMachine):
 
     @rule(data=st.data())
     def choose_something(self, data: st.DataObject) -> None:
-        from spring_layout.gui.panels.fields import Choice
-
         page = self.window.particulars.page
         choices = [c for c in page.findChildren(Choice) if c.isVisible() and c.count()]
         if choices:
             choice = data.draw(st.sampled_from(choices))
             choice.choose(str(choice.itemData(data.draw(st.integers(0, choice.count() - 1)))))
 
-    @rule(tab=st.integers(0, 2), row=st.integers(0, 12))
-    def pick_a_row(self, tab: int, row: int) -> None:
+    @rule(tab=st.integers(0, 4), row=st.integers(0, 12))
+    def turn_to_a_tab_and_pick_a_row(self, tab: int, row: int) -> None:
         self.window.tabs.setCurrentIndex(tab)
         table = self.window.tabs.currentWidget()
-        table.selectRow(row)  # type: ignore[attr-defined]  # the first three are tables
+        if isinstance(table, QTableView):
+            table.selectRow(row)
 
     @invariant()
     def the_deck_is_sound(self) -> None:

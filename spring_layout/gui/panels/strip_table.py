@@ -17,6 +17,7 @@ class StripRows(TableModel):
 
     def __init__(self, bench: Workbench) -> None:
         super().__init__(bench)
+        self._webbing: WebbingPlan | None = None
         self.columns = (
             Column(
                 "Strip", "Counted from the left, and from the back", self._name, is_number=False
@@ -34,14 +35,10 @@ class StripRows(TableModel):
         )
 
     def follow(self) -> None:
-        """Takes up the strips of the plan."""
-        webbing = self._webbing
-        self.take(list(range(len(webbing.strips))) if webbing else [])
-
-    @property
-    def _webbing(self) -> WebbingPlan | None:
+        """Takes up the strips of the plan; until the next time the rows read from these."""
         plan = self.bench.planner.plan
-        return plan.parts.webbing if plan else None
+        webbing = self._webbing = plan.parts.webbing if plan else None
+        self.take(list(range(len(webbing.strips))) if webbing else [])
 
     def strip(self, row: int) -> Strip:
         """The strip of a row."""
