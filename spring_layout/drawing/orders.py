@@ -77,7 +77,10 @@ def drawn(plan: Plan, order: Order) -> tuple[Drawing, ...]:
     except PaperError as error:
         if extra <= 0:
             raise
-        raise PaperError(f"{error}, or narrower margins") from error
+        small = str(error).partition(";")[0]
+        raise PaperError(
+            f"{small} with these margins; choose narrower margins or larger paper"
+        ) from error
     return tuple(_laid(page, extra) for page in pages) if extra else pages
 
 

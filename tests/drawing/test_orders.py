@@ -61,7 +61,7 @@ def test_wider_margins_move_the_drawing_and_leave_its_scale_alone(plan: Plan) ->
 
 
 def test_margins_that_leave_no_room_are_told_with_the_mend(plan: Plan) -> None:
-    with pytest.raises(PaperError, match="or narrower margins"):
+    with pytest.raises(PaperError, match="choose narrower margins"):
         drawn(plan, Order("template", way="upright", margin=20.0))
     with pytest.raises(PaperError) as told:
         drawn(plan, Order("template", paper="210x110", way="upright"))

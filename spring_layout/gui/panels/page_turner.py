@@ -45,7 +45,7 @@ class PageTurner(QFrame):
         self.stop.clicked.connect(self.stopped)
         self.redraw = button("Draw it", "Draw this sheet after all")
         self.redraw.clicked.connect(self.again)
-        row = QHBoxLayout(self)
+        row = self._row = QHBoxLayout(self)
         row.setContentsMargins(8, 4, 8, 4)
         row.setSpacing(12)
         row.addStretch(1)
@@ -93,4 +93,7 @@ class PageTurner(QFrame):
             (self.redraw, stopped),
         ):
             widget.setVisible(on)
-        self.words.setWordWrap(not (turning or busy or stopped))
+        # a sentence takes the whole width, in two lines if need be
+        wide = self.words.text().endswith(".") and not (turning or busy or stopped)
+        self.words.setWordWrap(wide)
+        self._row.setStretchFactor(self.words, 20 if wide else 0)
