@@ -36,6 +36,7 @@ def desk(hands: Hands) -> Iterator[Hands]:
     hands.bench.choose_stage("paper")
     yield hands
     hands.window.papering.helper.works_here = True
+    page_of(hands).show_sheet("diagram")
 
 
 def page_of(hands: Hands) -> PaperPage:
