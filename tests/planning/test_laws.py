@@ -239,9 +239,13 @@ def test_tying_other_decks_in_between_changes_nothing(recipe: Recipe, seed: int)
     assert tied(deck) == first
 
 
+CROWDED = (26, 29, 37, 40, 46, 47, 48, 50, 53, 56)
+"""Seeds of decks with crowded rails, where tacks that want one place once chose by their side."""
+
+
 @pytest.mark.larger
 @pytest.mark.parametrize("law", LAWS)
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", (*range(20), *CROWDED))
 def test_the_laws_hold_on_many_decks(law: str, seed: int) -> None:
     deck = random_deck(seed)
     if law in ("mirror", "half turn") and is_own_image(deck):
