@@ -6,6 +6,7 @@ from spring_layout.gui.panels.form import Page
 from spring_layout.gui.panels.pages.frame import CornerPage, FramePage, SidePage
 from spring_layout.gui.panels.pages.springs import SpringPage, SpringsPage
 from spring_layout.gui.panels.pages.ties import TiePage, TiesPage
+from spring_layout.gui.panels.unhurried import Unhurried
 from spring_layout.gui.workbench import Workbench
 
 WIDTH = 320
@@ -39,8 +40,9 @@ class Particulars(QFrame):
         layout.addWidget(self._stack)
         for page in self._pages():
             self._stack.addWidget(page)
-        bench.planner.spaces_changed.connect(self.follow)
-        bench.planner.plan_changed.connect(self.follow)
+        self._unhurried = Unhurried(bench.document, self.follow, self)
+        bench.planner.spaces_changed.connect(self._unhurried.look)
+        bench.planner.plan_changed.connect(self._unhurried.look)
         bench.selection.changed.connect(self.follow)
         bench.stage_changed.connect(lambda _: self.follow())
         bench.words_changed.connect(self.retell)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from spring_layout.deck import edits
 from spring_layout.deck.model import Deck, Spring
 from spring_layout.gui.panels.tables import Column, Table, TableModel
+from spring_layout.gui.panels.unhurried import Unhurried
 from spring_layout.gui.workbench import Workbench
 from spring_layout.plan import Plan
 from spring_layout.planning.parts import Spaces, Standing
@@ -148,8 +149,9 @@ class SpringTable(Table):
         self._bench = bench
         self._model = SpringRows(bench)
         super().__init__("Springs", self._model, bench.selection.pick_springs)
-        bench.planner.plan_changed.connect(self.follow)
-        bench.planner.spaces_changed.connect(self.follow)
+        self._unhurried = Unhurried(bench.document, self.follow, self)
+        bench.planner.plan_changed.connect(self._unhurried.look)
+        bench.planner.spaces_changed.connect(self._unhurried.look)
         bench.selection.changed.connect(self._follow_selection)
 
     def follow(self) -> None:
