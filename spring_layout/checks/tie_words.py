@@ -149,5 +149,5 @@ def pieces_to_cut(parts: Parts) -> list[tuple[str, list[int]]]:
 def twine_total(deck: Deck, mm: float) -> str:
     """A long length of twine as it is bought, rounded up: "52 ft", "15.8 m"."""
     if deck.units == "in":
-        return f"{np.ceil(mm / 304.8):.0f} ft"
-    return f"{np.ceil(mm / 100) / 10:.1f} m"
+        return f"{np.ceil(mm / 304.8 - 1e-6):.0f} ft"
+    return f"{np.ceil(mm / 100 - 1e-6) / 10:.1f} m"

@@ -1,14 +1,14 @@
 """The words and numbers that stand on a sheet, in the deck's units and the trade's words."""
 
-import math
 from collections import Counter
 
 import numpy as np
 
-from spring_layout.checks.tie_words import coil_named
+from spring_layout.checks.tie_words import coil_named, twine_total
 from spring_layout.deck.model import Coil, Deck, Run
 from spring_layout.drawing.look import RUN_LOOKS
 from spring_layout.planning.parts import Array, Parts
+from spring_layout.planning.twine import total_as_cut
 from spring_layout.units import Units, format_length
 
 HITCHES = {"clove": "clove hitch", "half": "half hitch", "overhand": "overhand knot"}
@@ -33,7 +33,7 @@ def number_rows(parts: Parts) -> list[tuple[str, str]]:
     rows.append(("Tied down by", f"{down} ({heights.typical_squeeze:.0%} of free height)"))
     rows += _space_rows(parts)
     if parts.twine.pieces:
-        total = total_words(parts.twine.cut_total, units)
+        total = twine_total(deck, total_as_cut(deck, parts.twine))
         pieces = "1 piece" if parts.twine.pieces == 1 else f"{parts.twine.pieces} pieces"
         rows.append(("Spring twine", f"{pieces}, about {total} in all"))
         rows.append(("Hitch", HITCHES[deck.twine.hitch]))
@@ -103,15 +103,6 @@ def range_words(values: Array, units: Units) -> str:
     least = format_length(float(np.nanmin(values)), units, unit=False)
     most = format_length(float(np.nanmax(values)), units)
     return most if most.startswith(f"{least} {units}") else f"{least} to {most}"
-
-
-def total_words(mm: float, units: Units) -> str:
-    """A total of twine: feet to the next half foot, or metres to the next tenth."""
-    if units == "in":
-        halves = math.ceil(mm / 152.4 - 1e-6)
-        whole = f"{halves // 2}" if halves > 1 else ""
-        return f"{whole}{' 1/2' if halves % 2 else ''} ft".strip()
-    return f"{math.ceil(mm / 100 - 1e-6) / 10:.1f} m"
 
 
 def runs_present(parts: Parts) -> list[Run]:

@@ -17,6 +17,7 @@ from spring_layout.deck.model import Coil, Deck
 from spring_layout.planning.cutting import cutting_of
 from spring_layout.planning.parts import Parts
 from spring_layout.planning.stitching import StitchingPlan
+from spring_layout.planning.twine import total_as_cut
 from spring_layout.units import format_length
 
 TACKS_PER_POINT = 2
@@ -114,7 +115,7 @@ def _twine(parts: Parts) -> Iterator[Material]:
     if not twine.lines:
         return
     rule = f"{twine.pieces} pieces, as they are cut"
-    yield Material("spring twine", _metres(twine.cut_total), "m", rule)
+    yield Material("spring twine", _metres(total_as_cut(deck, twine)), "m", rule)
     if deck.twine.hank is not None:
         yield from _hanks(parts, deck.twine.hank)
 

@@ -18,6 +18,7 @@ from spring_layout.geometry.outline import Outline
 from spring_layout.planning.parts import Heights, Line, LineTwine, Ties, TwinePlan
 from spring_layout.planning.standing import outline_of
 from spring_layout.tolerances import COORDINATE_STEP, SAME_PLACE
+from spring_layout.units import in_steps, step_mm
 
 OVER_SPRINGS = 3.0
 """Times the length over the springs (French workshop pages; common practice)."""
@@ -35,6 +36,12 @@ def twine_of(deck: Deck, ties: Ties, heights: Heights) -> TwinePlan:
     outline = outline_of(deck.frame)
     lines = tuple(_line_twine(deck, outline, tied, line) for line in ties.lines)
     return TwinePlan(lines, math.fsum(line.cut_length for line in lines), deck.twine.rule)
+
+
+def total_as_cut(deck: Deck, twine: TwinePlan) -> float:
+    """The pieces added up as they are shown and cut, each rounded up in the deck's units, mm."""
+    step = step_mm(deck.units, "cut")
+    return step * sum(in_steps(line.cut_length, deck.units, "cut") for line in twine.lines)
 
 
 def _line_twine(deck: Deck, outline: Outline, tied: Mapping[str, float], line: Line) -> LineTwine:

@@ -9,6 +9,7 @@ from spring_layout.deck.model import Deck, TwineRule
 from spring_layout.plan import Plan
 from spring_layout.planning.finding import Finding, Severity
 from spring_layout.planning.parts import Parts
+from spring_layout.planning.twine import total_as_cut
 from spring_layout.report.base import base_section
 from spring_layout.report.hanks import hanks_section
 from spring_layout.report.height import height_section
@@ -64,8 +65,9 @@ def _twine(parts: Parts) -> str:
     """How much twine, counted and by the rule of thumb, in two sentences."""
     deck, twine = parts.deck, parts.twine
     by_rule = twine_total(deck, sum(line.rule_length for line in twine.lines))
+    total = twine_total(deck, total_as_cut(deck, twine))
     return (
-        f"Twine: {counted(twine.pieces, 'piece')}, {twine_total(deck, twine.cut_total)} in all, "
+        f"Twine: {counted(twine.pieces, 'piece')}, {total} in all, "
         f"counted from the hitches. The rule of thumb, {RULE_WORDS[deck.twine.rule]}, makes "
         f"{by_rule}."
     )

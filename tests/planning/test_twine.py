@@ -8,9 +8,11 @@ import numpy as np
 import pytest
 
 from spring_layout.deck.model import Deck, TwineRule
+from spring_layout.plan import make_plan
 from spring_layout.planning.parts import Heights, Line, LineTwine, Ties
 from spring_layout.planning.standing import outline_of
-from spring_layout.planning.twine import between_edges, rounded_up, twine_of
+from spring_layout.planning.twine import between_edges, rounded_up, total_as_cut, twine_of
+from spring_layout.units import format_length, parse_length
 from tests.decks import grid_deck, straight_frame
 
 ROW = ("s1", "s2", "s3")
@@ -52,6 +54,16 @@ def cut_by(rule: TwineRule, line: Line | None = None, step: float = 10) -> LineT
     assert plan.pieces == 1
     assert plan.cut_total == plan.lines[0].cut_length
     return plan.lines[0]
+
+
+def test_the_total_is_what_the_pieces_shown_add_up_to():
+    deck = grid_deck()
+    parts = make_plan(deck).parts
+    shown = [format_length(line.cut_length, "in", "cut") for line in parts.twine.lines]
+    assert total_as_cut(deck, parts.twine) == pytest.approx(
+        sum(parse_length(text, "in") for text in shown)
+    )
+    assert total_as_cut(deck, parts.twine) > parts.twine.cut_total
 
 
 def test_the_drape_rises_from_the_rail_top_to_the_tied_height_and_comes_down_again():

@@ -51,7 +51,8 @@ class StatusLine(QStatusBar):
         self.follow()
 
     def follow(self) -> None:
-        """Takes up the units of the deck."""
+        """Takes up the units of the deck; where the pointer was on another says nothing."""
+        self.place.setText("")
         self.units.setText(UNIT_WORDS[self._bench.units])
         self.units.setEnabled(self._bench.deck is not None)
 

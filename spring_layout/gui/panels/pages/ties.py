@@ -3,10 +3,9 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QSlider, QToolButton, QVBoxLayout, QWidget
 
-from spring_layout.checks.tie_words import knot_words, tack_words
+from spring_layout.checks.tie_words import knot_words, tack_words, twine_total
 from spring_layout.deck import edits
 from spring_layout.deck.model import End
-from spring_layout.drawing.wording import total_words
 from spring_layout.gui.panels.fields import Choice, Switch, label
 from spring_layout.gui.panels.form import Page, button
 from spring_layout.gui.panels.pages.twine import TieCount, TwineSettings
@@ -15,6 +14,7 @@ from spring_layout.gui.theme.icons import icon
 from spring_layout.gui.words import RUN_WORDS
 from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.parts import Line
+from spring_layout.planning.twine import total_as_cut
 
 DIAGONALS = (
     ("two-or-more", "over two springs or more"),
@@ -87,7 +87,7 @@ class TiesPage(Page):
             self.knots.follow(plan)
         pieces, twine = self.facts.values()
         pieces.setText(str(plan.parts.twine.pieces) if plan else "–")
-        twine.setText(total_words(plan.parts.twine.cut_total, deck.units) if plan else "–")
+        twine.setText(twine_total(deck, total_as_cut(deck, plan.parts.twine)) if plan else "–")
 
     def _set(self, words: str, **fields: object) -> None:
         self._bench.attempt(words, lambda deck: edits.set_tying(deck, **fields))
