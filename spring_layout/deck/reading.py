@@ -246,4 +246,5 @@ def _name_at(raw: Any, head: str | int, number: str | int) -> str:
         name = None
     if isinstance(name, str) and name.isprintable() and 0 < len(name) <= 40:
         return name
-    return f"{int(number) + 1} in the list"
+    # a file may have an object where the list belongs; then its key is all there is to say
+    return f"{number + 1} in the list" if isinstance(number, int) else f"{number!r}"

@@ -114,3 +114,9 @@ def test_any_outline_is_an_opening_or_one_sentence(corners, bows):
 @given(spoiled_files())
 def test_many_spoiled_files_are_sound_decks_or_one_sentence(data):
     read_or_refuse(data)
+
+
+def test_a_list_written_as_an_object_is_refused_in_one_sentence():
+    read_or_refuse(
+        b'{"format": "spring-layout-deck", "version": 1, "springs": {"A": {"x": 1e999}}}'
+    )
