@@ -196,7 +196,7 @@ def test_springs_strewn_anywhere_are_tied_and_every_break_is_named(seed: int, co
 
 
 @pytest.mark.larger
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", range(30))
 def test_many_strewn_decks_are_tied_and_every_break_is_named(seed: int) -> None:
     tied(crowded_deck(seed, 2 + seed % 20))
 
@@ -370,7 +370,7 @@ def test_any_wishes_are_obeyed_or_named(recipe: Recipe, seed: int) -> None:
 
 
 @pytest.mark.larger
-@pytest.mark.parametrize("batch", range(6))
+@pytest.mark.parametrize("batch", range(4))
 def test_any_wishes_are_obeyed_or_named_on_many_decks(batch: int) -> None:
     for seed in range(10 * batch, 10 * batch + 10):
         tied(with_random_wishes(random_deck(seed, most=25), seed))
