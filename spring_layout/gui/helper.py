@@ -9,6 +9,7 @@ A function that takes ``tell`` as its first argument is given one, to tell what 
 
 import contextlib
 import inspect
+import os
 import signal
 from collections.abc import Callable
 from functools import partial
@@ -20,6 +21,9 @@ from typing import Any, Literal
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
+GIVING_WAY = 5
+"""How far the helper steps back where the hand and it want the same processor."""
+
 Question = tuple[int, Callable[..., Any], tuple[Any, ...]]
 Kind = Literal["ready", "told", "answered", "failed"]
 Message = tuple[int, Kind, Any]
@@ -28,6 +32,8 @@ Message = tuple[int, Kind, Any]
 def serve(pipe: Connection) -> None:
     """The helper's whole life: say that it is there, then answer until the pipe closes."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if hasattr(os, "nice"):
+        os.nice(GIVING_WAY)
     with contextlib.suppress(EOFError, OSError):
         pipe.send((0, "ready", None))
         while True:

@@ -222,8 +222,9 @@ class MainWindow(QMainWindow):
         self.setWindowModified(document.is_modified)
 
     def _follow_plan(self) -> None:
-        findings = self.bench.findings()
-        self.tabs.setTabText(0, findings_title(findings))
+        title = findings_title(self.bench.findings())
+        if title != self.tabs.tabText(0):
+            self.tabs.setTabText(0, title)
 
     def _retell(self) -> None:
         """Puts tabs and menus into the words in use."""

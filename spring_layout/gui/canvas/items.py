@@ -131,6 +131,7 @@ class Label(QGraphicsItem):
         self.setZValue(layer)
         self._font = font(size, bold)
         self._words = ""
+        self._said: tuple[str | None, ...] = ()
         self._ink, self._ground, self._rim = QPen(), QBrush(), QPen(Qt.PenStyle.NoPen)
         self._box = QRectF()
         self._offset = QPointF()
@@ -139,6 +140,10 @@ class Label(QGraphicsItem):
         self, words: str, ink: str, ground: str | None = None, rim: str | None = None
     ) -> None:
         """What it says, and in what colours; without ``ground`` nothing lies under the words."""
+        said = (words, ink, ground, rim)
+        if said == self._said:
+            return
+        self._said = said
         self.prepareGeometryChange()
         self._words = words
         self._ink = QPen(QColor(ink))

@@ -5,6 +5,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHeaderView, QStyledItemDelegate, QStyleOptionViewItem, QTableView
 
 from spring_layout.gui.panels.tables import LEFT, ROW, Column, Index, Table, TableModel
+from spring_layout.gui.panels.unhurried import Unhurried
 from spring_layout.gui.selection import Picked, TieKey
 from spring_layout.gui.theme.icons import pixmap
 from spring_layout.gui.words import counted
@@ -100,7 +101,8 @@ class FindingTable(Table):
         head.setSectionResizeMode(3, QHeaderView.ResizeMode.Stretch)
         self._fit = QTimer(self, singleShot=True, interval=0)
         self._fit.timeout.connect(self.resizeRowsToContents)
-        bench.planner.plan_changed.connect(self.follow)
+        self._unhurried = Unhurried(bench.document, self.follow, self)
+        bench.planner.plan_changed.connect(self._unhurried.look)
         self.activated.connect(lambda index: self._show(index))
         self.clicked.connect(lambda index: self._show(index))
 

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QLabel, QStatusBar, QToolButton
 
 from spring_layout.deck import edits
 from spring_layout.gui.canvas.view import DeckView
+from spring_layout.gui.panels.unhurried import OFTEN_ENOUGH
 from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.finding import Finding
 from spring_layout.units import Units
@@ -35,6 +36,9 @@ class StatusLine(QStatusBar):
         self.busy.hide()
         self.announced = ""
         self._known: frozenset[Finding] = frozenset()
+        self._pointer = (0.0, 0.0)
+        self._calm = QTimer(self, singleShot=True, interval=OFTEN_ENOUGH)
+        self._calm.timeout.connect(self._show_place)
         self._patience = QTimer(self, singleShot=True, interval=LONG)
         self._patience.timeout.connect(self._show_busy)
         self.addWidget(self.hint, 1)
@@ -43,6 +47,7 @@ class StatusLine(QStatusBar):
         bench.hint_changed.connect(lambda _: self._show(bench.remark))
         bench.said.connect(self._show)
         bench.document.shown_changed.connect(self.follow)
+        bench.document.replaced.connect(self._forget_pointer)
         bench.planner.spaces_changed.connect(self._wait_or_not)
         bench.planner.plan_changed.connect(self._wait_or_not)
         bench.planner.plan_changed.connect(self._follow_findings)
@@ -51,9 +56,10 @@ class StatusLine(QStatusBar):
         self.follow()
 
     def follow(self) -> None:
-        """Takes up the units of the deck; where the pointer was on another says nothing."""
-        self.place.setText("")
-        self.units.setText(UNIT_WORDS[self._bench.units])
+        """Takes up the units of the deck."""
+        words = UNIT_WORDS[self._bench.units]
+        if words != self.units.text():
+            self.units.setText(words)
         self.units.setEnabled(self._bench.deck is not None)
 
     def _show(self, remark: str) -> None:
@@ -90,6 +96,18 @@ class StatusLine(QStatusBar):
             self.busy.show()
 
     def _point(self, x: float, y: float) -> None:
+        self._pointer = (x, y)
+        if not self._calm.isActive():
+            self._calm.start()
+            self._show_place()
+
+    def _forget_pointer(self) -> None:
+        """Where the pointer was on another deck says nothing."""
+        self._calm.stop()
+        self.place.setText("")
+
+    def _show_place(self) -> None:
+        x, y = self._pointer
         across, down = self._bench.origin()
         length = self._bench.length
         side = "right" if x >= across else "left"

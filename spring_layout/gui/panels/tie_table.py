@@ -3,6 +3,7 @@
 from PySide6.QtWidgets import QHeaderView
 
 from spring_layout.gui.panels.tables import Column, Table, TableModel
+from spring_layout.gui.panels.unhurried import Unhurried
 from spring_layout.gui.selection import NOTHING, Picked, TieKey
 from spring_layout.gui.words import RUN_WORDS
 from spring_layout.gui.workbench import Workbench
@@ -78,7 +79,8 @@ class TieTable(Table):
         self.setSelectionMode(self.SelectionMode.SingleSelection)
         self.horizontalHeader().setStretchLastSection(False)
         self.horizontalHeader().setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
-        bench.planner.plan_changed.connect(self.follow)
+        self._unhurried = Unhurried(bench.document, self.follow, self)
+        bench.planner.plan_changed.connect(self._unhurried.look)
         bench.selection.changed.connect(self._follow_selection)
 
     def follow(self) -> None:

@@ -11,6 +11,7 @@ from spring_layout.deck.model import Deck
 from spring_layout.gui.canvas.hits import side_at, spring_at, springs_in
 from spring_layout.gui.canvas.settling import Others, Settled, settle
 from spring_layout.gui.canvas.tools.base import Place, Pointer, Tool
+from spring_layout.gui.canvas.tools.carrying import carried
 from spring_layout.gui.canvas.tools.measuring import dimensions_of
 from spring_layout.gui.selection import Picked
 from spring_layout.gui.words import counted
@@ -42,6 +43,7 @@ class _Drag:
     others: Others
     radius: float
     moving: bool = False
+    moved: Place | None = None
 
 
 @dataclass
@@ -171,7 +173,10 @@ class MoveTool(Tool):
     def _move_to(self, drag: _Drag, place: Place, at: Pointer) -> bool:
         dx, dy = place[0] - drag.home[0], place[1] - drag.home[1]
         chosen = self.bench.selection.springs
-        return self.try_out(lambda deck: edits.move_springs(deck, chosen, dx, dy), at)
+        if not self.try_out(lambda deck: carried(deck, chosen, dx, dy), at):
+            return False
+        drag.moved = (dx, dy)
+        return True
 
     def _tell(self, drag: _Drag, settled: Settled, at: Pointer) -> None:
         guides = self.view.deck_scene.guides
@@ -184,8 +189,10 @@ class MoveTool(Tool):
         band, self._band = self._band, None
         if band is not None:
             self.view.deck_scene.guides.band(None)
-        if drag is not None and drag.moving:
-            self.bench.document.keep_preview(self._step_words("Move"))
+        if drag is not None and drag.moved is not None:
+            chosen, by = self.bench.selection.springs, drag.moved
+            words = self._step_words("Move")
+            self.attempt(words, lambda deck: edits.move_springs(deck, chosen, *by))
         self.view.deck_scene.guides.clear()
         self.view.note.hide()
 
