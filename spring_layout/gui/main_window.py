@@ -206,6 +206,8 @@ class MainWindow(QMainWindow):
             self.bench.set_hint(START_HINT)
             if self.start.first is not None:
                 self.start.first.setFocus()
+        elif self.bench.hint == START_HINT and self.view.tool is not None:
+            self.bench.set_hint(self.view.tool.hint)
         self._follow_title()
 
     def _middle(self, has_deck: bool, tracing: bool) -> int:

@@ -43,6 +43,12 @@ def test_an_empty_window_says_how_to_begin(window: MainWindow) -> None:
     assert window.start.samples.count() >= 8
 
 
+def test_the_hint_is_the_tools_once_there_is_a_deck(window: MainWindow) -> None:
+    window.bench.document.replace(grid_deck(), None)
+    assert window.view.tool is not None
+    assert window.status.hint.text() == window.view.tool.hint
+
+
 def test_a_stage_brings_its_tool_and_its_page(hands: Hands) -> None:
     for stage, tool, page in (
         ("frame", "shape", hands.window.particulars.frame_page),
