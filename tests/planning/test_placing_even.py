@@ -5,14 +5,16 @@ import math
 import msgspec
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spring_layout.deck.model import Spring
 from spring_layout.planning.parts import Standing
+from spring_layout.planning.placing import climb
 from spring_layout.planning.placing.even import even_out, even_out_steps
 from spring_layout.planning.placing.keep import Constraints, bends, rows_of_ties
 from spring_layout.planning.placing.measure import Wish, compare, measure
+from spring_layout.planning.placing.step import best_move
 from spring_layout.planning.placing.symmetry import symmetries
 from spring_layout.planning.standing import standing_of
 from spring_layout.planning.tying import ties_of
@@ -173,7 +175,8 @@ def test_the_result_is_never_worse_than_the_start(start, wishes):
 def test_evening_out_again_changes_nothing_to_speak_of(start):
     once = even_out(start, (), 50, 40)
     again = even_out(stand(np.round(once, 3), start.deck.frame), (), 50, 40)
-    assert worth(start, again)[0] == pytest.approx(worth(start, once)[0], abs=1e-2)
+    # Shaking is a matter of luck: now and then the second time finds a better place to be stuck.
+    assert worth(start, again)[0] == pytest.approx(worth(start, once)[0], rel=0.1)
     assert compare(worth(start, again), worth(start, np.round(once, 3))) >= 0
 
 
@@ -226,13 +229,31 @@ def test_a_symmetric_deck_stays_so(name, rows, columns):
 
 @settings(max_examples=4, deadline=None)
 @given(standings(6))
-def test_a_mirrored_deck_comes_out_as_good(start):
+def test_a_mirrored_deck_gets_the_mirrored_places(start):
     frame = start.deck.frame
-    axis = 2 * np.mean([x for x, _ in frame.corners])
+    axis = max(x for x, _ in frame.corners) + min(x for x, _ in frame.corners)
     mirrored = stand(start.centres * (-1, 1) + (axis, 0), frame)
-    assume(len(symmetries(start.outline, np.empty((0, 2)), np.empty(0), np.empty(0, bool))))
     ours, theirs = even_out(start, (), 50, 40), even_out(mirrored, (), 50, 40)
-    assert worth(start, ours)[0] == pytest.approx(worth(mirrored, theirs)[0], abs=0.05)
+    assert theirs == pytest.approx(ours * (-1, 1) + (axis, 0), abs=0.01)
+
+
+@settings(max_examples=4, deadline=None)
+@given(standings(6), st.randoms())
+def test_listing_the_springs_in_another_order_changes_nothing(start, random):
+    order = list(range(len(start.ids)))
+    random.shuffle(order)
+    listed = stand(start.centres[order], start.deck.frame)
+    ours, theirs = even_out(start, (), 50, 40), even_out(listed, (), 50, 40)
+    assert theirs == pytest.approx(ours[order], abs=0.01)
+
+
+def test_rows_may_be_listed_and_run_in_any_order():
+    start = jittered(standing_of(grid_deck()), 12)
+    lines = grid_lines(3, 3)
+    ours = even_out(start, (), 50, 40, Constraints(lines, order=True))
+    other = tuple(line[::-1] for line in reversed(lines))
+    theirs = even_out(start, (), 50, 40, Constraints(other, order=True))
+    assert theirs == pytest.approx(ours, abs=0.01)
 
 
 def test_a_deck_that_is_nearly_symmetric_is_made_so_when_it_is_meant():
@@ -296,6 +317,13 @@ def test_a_large_deck_takes_its_pairs_from_the_triangulation():
     assert worth(start, places)[0] == pytest.approx(456 / 380, abs=0.01)
 
 
+def test_springs_jammed_in_a_straight_line_go_zigzag_where_no_row_is_kept():
+    start = stand([(70, 230), (190, 230), (310, 230), (430, 230)])
+    in_line = even_out(start, (), 50, 40, Constraints(rows=((0, 1, 2, 3),)))
+    assert np.ptp(in_line[:, 1]) < 1
+    assert worth(start, even_out(start, (), 50, 40))[0] > worth(start, in_line)[0] + 0.5
+
+
 @pytest.mark.parametrize("seed", range(2))
 def test_no_small_move_of_a_spring_makes_it_better(seed):
     start = jittered(grid_in(frame_named("bowed"), 2, 3), 40, seed)
@@ -343,6 +371,22 @@ def test_a_wish_larger_than_the_opening_ends_and_spreads_the_springs():
 def test_a_deck_without_springs_has_nothing_to_space():
     empty: Standing = standing_of(msgspec.structs.replace(grid_deck(), springs=()))
     assert even_out(empty, (), 50, 40).shape == (0, 2)
+
+
+def test_two_springs_in_a_round_frame_come_to_rest(monkeypatch):
+    """They may slide round for ever, and once did: nothing was kept that could stop them."""
+    tried = []
+
+    def counted(*args):
+        tried.append(1)
+        assert len(tried) < 2000
+        return best_move(*args)
+
+    monkeypatch.setattr(climb, "best_move", counted)
+    start = stand([(266.147, 494.241), (162.152, 220.13)], frame_named("round"))
+    share = worth(start, even_out(start, (), 50, 40))
+    # Across the middle: 520 mm hold two rings, a gap and two clearances.
+    assert share[0] == pytest.approx((520 - 2 * 92) / (50 + 2 * 40), abs=0.01)
 
 
 def test_springs_at_one_place_come_apart():

@@ -251,18 +251,16 @@ class Climb:
         return float((lowest - view.raised.value.min()) / gain)
 
     def _keep_stuck(self, view: View, kept: Lines) -> None:
-        """Of the lowest shares keep those that no move can raise."""
+        """Of the lowest shares keep those that no move can raise; one at least."""
         rows = np.flatnonzero(view.active)
         low = view.value[rows] <= view.value[rows].min() + 3 * GAIN_LEAST
         lowest, others = view.lines.some(rows[low]), view.lines.some(rows[~low])
         held = stuck(lowest, others, kept, self.reach, self.task.scale)
-        if len(held) == 0:
-            held = np.arange(len(lowest.value))
-        mask = np.zeros(len(view.value), bool)
-        mask[rows[low][held]] = True
-        self._keep(view, mask)
+        names = view.keys[rows[low][held] if len(held) else rows[low]]
+        self._keep(view, np.isin(view.keys, names))
 
     def _keep(self, view: View, rows: NDArray[np.bool_]) -> None:
+        """Keep the shares of ``rows`` at their height; a tangent keeps the share that it is of."""
         rows = rows & view.active & view.own
         self.heights.keep(view.keys[rows], view.value[rows] - self.task.ease)
         self.levels += 1

@@ -3,7 +3,8 @@
 The measure is that of ``measure``, the way up is that of ``climb``. Where rows are to be kept and
 start out crooked, they are straightened first; where a deck is meant to be symmetric and nearly
 is, it is made so first. If that costs evenness, so that the result would be worse than the start,
-the springs climb from where they stand instead.
+the springs climb from where they stand instead. Springs without rows to keep are shaken when they
+are stuck.
 """
 
 from collections.abc import Collection, Iterator
@@ -14,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from spring_layout.planning.parts import Array, Standing
+from spring_layout.planning.placing.canonical import look_at
 from spring_layout.planning.placing.climb import Climb, Task
 from spring_layout.planning.placing.keep import Constraints, keeper_of
 from spring_layout.planning.placing.measure import Wish, compare
@@ -32,6 +34,19 @@ WORTH = 1e-3
 
 ROW_EASE = 1e-3
 """share. Between rows, heights that differ by less are the same: 0.05 mm of a 50 mm gap."""
+
+SHAKE = 0.03
+"""pitches, a few mm: how far a shake moves springs that are stuck, about."""
+
+SHAKES_IN_VAIN = 2
+"""shakes in a row that bring nothing better end the search."""
+
+SHAKES_MOST = 8
+"""shakes in all: equal within a tolerance is not equal for good, so that better and better could
+lead round in a ring."""
+
+SHAKE_SEED = 1
+"""Shakes are the same every time, so that the result is."""
 
 STRAIGHTEN_ROUNDS = 60
 """steps. Straightening a row takes a handful; one that is not straight after these stays so."""
@@ -83,7 +98,9 @@ def even_out_steps(
     )
     fast = _held_rows(standing, held)
     _check_rows(constraints, len(fast))
-    return _attempts(standing, fast, wish, constraints, levels)
+    if fast.all():
+        return iter(())
+    return _seen(standing, fast, wish, constraints, levels)
 
 
 def _held_rows(standing: Standing, held: Collection[str] | None) -> NDArray[np.bool_]:
@@ -104,6 +121,24 @@ def _check_rows(constraints: Constraints, count: int) -> None:
             )
 
 
+def _seen(
+    standing: Standing,
+    fast: NDArray[np.bool_],
+    wish: Wish,
+    constraints: Constraints,
+    levels: int | None,
+) -> Iterator[Array]:
+    """``_attempts`` looked at in the one way that is the same for like decks."""
+    look = look_at(standing, fast)
+    seen = replace(
+        standing, centres=look.places(standing.centres), radii=standing.radii[look.order]
+    )
+    for places in _attempts(seen, fast[look.order], wish, look.rows(constraints), levels):
+        found = look.back(places)
+        found[fast] = standing.centres[fast]
+        yield found
+
+
 def _attempts(
     standing: Standing,
     fast: NDArray[np.bool_],
@@ -112,8 +147,6 @@ def _attempts(
     levels: int | None,
 ) -> Iterator[Array]:
     """Climb from the mended start, or, where that comes out worse than the start, from there."""
-    if fast.all():
-        return
     first = task_of(standing, fast, wish, constraints)
     before = first.measure(standing.centres)
     for task, start, least in _starts(first, standing, fast, wish, constraints):
@@ -127,8 +160,34 @@ def _attempts(
 
 
 def _climbed(task: Task, start: Array, levels: int | None) -> Iterator[Array]:
-    yield start
-    yield from Climb(task, start).steps(levels)
+    places = start
+    yield places
+    for places in Climb(task, start).steps(levels):
+        yield places
+    if levels is None and len(task.keeper.triples) == 0:
+        yield from _shaken(task, places)
+
+
+def _shaken(task: Task, places: Array) -> Iterator[Array]:
+    """Shake the springs a little and climb again, as long as that brings something better.
+
+    Springs jammed in a straight line from side to side are stuck for any small move, though they
+    would have more room zigzag. Where rows are kept, that line is wanted.
+    """
+    chance, tries = np.random.default_rng(SHAKE_SEED), 0
+    best = task.measure(places)
+    for _ in range(SHAKES_MOST):
+        way = task.moves @ chance.normal(scale=SHAKE * task.pitch, size=task.moves.shape[1])
+        climb = Climb(task, places + way.reshape(-1, 2))
+        for _step in climb.steps(None):
+            yield places
+        found = task.measure(climb.places)
+        tries += 1
+        if compare(found, best) == 1:
+            places, best, tries = climb.places, found, 0
+            yield places
+        if tries == SHAKES_IN_VAIN:
+            return
 
 
 def _starts(
