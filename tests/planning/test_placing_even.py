@@ -392,3 +392,10 @@ def test_two_springs_in_a_round_frame_come_to_rest(monkeypatch):
 def test_springs_at_one_place_come_apart():
     start = stand([(250, 250), (250, 250)])
     assert worth(start, even_out(start, (), 50, 40))[0] > 0
+
+
+def test_a_lopsided_frame_has_no_mirror_to_look_in_and_is_spaced_all_the_same():
+    corners = ((0, 0), (420, 0), (500, 480), (-20, 440))
+    frame = msgspec.structs.replace(straight_frame(), corners=corners)
+    start = stand([(150, 150), (200, 260), (330, 300)], frame)
+    assert worth(start, even_out(start, (), 50, 40))[0] > worth(start, start.centres)[0] + 0.5
