@@ -10,6 +10,7 @@ from spring_layout.deck.errors import DeckFileError, OutputError
 from spring_layout.deck.files import deck_to_bytes, read_deck, write_deck
 from spring_layout.gui.actions import Actions
 from spring_layout.gui.panels.shape_dialog import ShapeDialog
+from spring_layout.gui.passing import passing
 from spring_layout.gui.recovery import Found, Recovery, discard, unsaved_work
 from spring_layout.gui.workbench import Workbench
 
@@ -51,19 +52,23 @@ class Filing(QObject):
         """A new deck from a plain shape."""
         if not self.may_close():
             return
-        dialog = ShapeDialog(self._bench, self._window, begins=True)
-        if dialog.exec() and dialog.frame is not None:
+        with passing(ShapeDialog(self._bench, self._window, begins=True)) as dialog:
+            chosen = dialog.exec()
+            frame = dialog.frame if chosen else None
+        if frame is not None:
             self._document.replace(None, None)
             self._watch()
             self._bench.choose_stage("frame")
-            self._bench.begin_with_frame(dialog.frame, "Begin a deck")
+            self._bench.begin_with_frame(frame, "Begin a deck")
             self._window.view.fit()
 
     def reshape(self) -> None:
         """The frame of this deck begun again from a plain shape."""
-        dialog = ShapeDialog(self._bench, self._window, begins=False)
-        if dialog.exec() and dialog.frame is not None:
-            self._bench.begin_with_frame(dialog.frame, "Frame from measurements")
+        with passing(ShapeDialog(self._bench, self._window, begins=False)) as dialog:
+            chosen = dialog.exec()
+            frame = dialog.frame if chosen else None
+        if frame is not None:
+            self._bench.begin_with_frame(frame, "Frame from measurements")
             self._window.view.fit()
 
     def open(self) -> None:
@@ -168,7 +173,8 @@ class Filing(QObject):
         """Asks a question and gives the answer."""
         box = QMessageBox(QMessageBox.Icon.NoIcon, "Spring Layout", words, buttons, self._window)
         box.setInformativeText(more)
-        return Answer(box.exec())
+        with passing(box):
+            return Answer(box.exec())
 
     def tell(self, words: str, why: str) -> None:
         """Says that something could not be done, and why."""

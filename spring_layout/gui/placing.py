@@ -10,6 +10,7 @@ from spring_layout.gui.evening import Evening
 from spring_layout.gui.helper import Helper
 from spring_layout.gui.panels.layouts_dialog import LayoutsDialog
 from spring_layout.gui.panels.sizes_dialog import SizesDialog
+from spring_layout.gui.passing import passing
 from spring_layout.gui.words import counted
 from spring_layout.gui.workbench import Workbench
 
@@ -57,18 +58,19 @@ class Placing(QObject):
         """Spring sizes to measure, add and change; what is changed is one step."""
         if self._bench.document.deck is None:
             return
-        dialog = SizesDialog(self._bench, self._window)
-        if dialog.exec() == QDialog.DialogCode.Accepted:
-            self._bench.document.edit("Spring sizes", dialog.deck)
+        with passing(SizesDialog(self._bench, self._window)) as dialog:
+            if dialog.exec() == QDialog.DialogCode.Accepted:
+                self._bench.document.edit("Spring sizes", dialog.deck)
 
     def suggest(self) -> None:
         """Layouts to choose from; the chosen one is one step."""
         self.evening.drop()
         if self._bench.document.deck is None:
             return
-        dialog = LayoutsDialog(self._bench, self.helper, self._window)
-        if dialog.exec() == QDialog.DialogCode.Accepted and dialog.chosen is not None:
+        with passing(LayoutsDialog(self._bench, self.helper, self._window)) as dialog:
+            answer = dialog.exec()
             chosen = dialog.chosen
+        if answer == QDialog.DialogCode.Accepted and chosen is not None:
             self._bench.selection.clear()
             count = counted(len(chosen.springs), "spring")
             if self._bench.attempt(f"Set {count}", lambda _: checked(chosen)):

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 import pytest
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
@@ -306,3 +306,11 @@ def test_enter_sets_a_spring_for_the_arrows_to_move(hands: Hands) -> None:
     assert hands.bench.selection.springs == {new}
     hands.key(Qt.Key.Key_Down)
     assert hands.place_of(new) == pytest.approx((x, y + 25.4 / 16), abs=0.001)
+
+
+def test_an_answered_dialog_is_gone(hands: Hands, qtbot: QtBot) -> None:
+    hands.window.placing.work_here()
+    answer_dialog(qtbot, LayoutsDialog, lambda dialog: dialog.reject())
+    hands.act("suggest")
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    assert hands.window.findChildren(LayoutsDialog) == []
