@@ -78,6 +78,7 @@ class Document(QObject):
     def replace(self, deck: Deck | None, path: Path | None, modified: bool = False) -> None:
         """Opens another deck; the way back to the one before is gone."""
         self.undo_stack.clear()
+        self.undo_stack.setClean()  # clear() leaves an empty stack as it was
         if modified:
             self.undo_stack.resetClean()
         self.path = path

@@ -4,6 +4,7 @@ import os
 import socket
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,9 +13,11 @@ from PySide6.QtWidgets import QApplication
 
 from spring_layout.deck.files import write_deck
 from spring_layout.gui import app, starting
+from spring_layout.gui.main_window import MainWindow
 from spring_layout.gui.screen import NO_SCREEN, has_screen
 from spring_layout.gui.settings import Settings, data_folder
 from tests.decks import grid_deck
+from tests.gui.conftest import end
 
 
 def test_without_a_screen_it_says_so_in_one_sentence_and_ends_with_2(tmp_path: Path) -> None:
@@ -71,6 +74,17 @@ def own_settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(starting, "Settings", lambda: Settings(tmp_path / "config"))
 
 
+@pytest.fixture(autouse=True)
+def no_window_left(qapp: QApplication) -> Iterator[None]:
+    """Windows that a test opened are ended with it."""
+    before = set(qapp.topLevelWidgets())
+    yield
+    for left in set(qapp.topLevelWidgets()) - before:
+        if isinstance(left, MainWindow):
+            left.end()
+            end(left)
+
+
 @pytest.fixture
 def no_asking(monkeypatch: pytest.MonkeyPatch) -> None:
     """The event loop ends as soon as it begins."""
@@ -91,7 +105,6 @@ def test_a_deck_opens_with_the_window(own_settings: None, qapp: object, tmp_path
     assert window is not None
     assert window.bench.document.deck == grid_deck()
     assert window.bench.document.path == path
-    window.end()
 
 
 def test_a_deck_from_standard_input_opens_as_work_that_is_not_saved(
@@ -103,7 +116,6 @@ def test_a_deck_from_standard_input_opens_as_work_that_is_not_saved(
     assert (document.deck, document.path) == (grid_deck(), None)
     assert document.is_modified
     assert grid_deck().name in window.windowTitle()
-    window.end()
     assert app.main(given=grid_deck()) == 0
 
 

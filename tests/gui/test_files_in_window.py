@@ -41,9 +41,9 @@ def file(tmp_path: Path) -> Path:
     return path
 
 
-def change(own_hands: Hands) -> None:
+def change(hands: Hands) -> None:
     """Some change worth saving."""
-    own_hands.bench.attempt("Rename", lambda deck: edits.set_name(deck, "Changed"))
+    hands.bench.attempt("Rename", lambda deck: edits.set_name(deck, "Changed"))
 
 
 def named(monkeypatch: pytest.MonkeyPatch, which: str, path: Path | str, kind: str = "") -> None:
@@ -81,56 +81,56 @@ def test_a_sample_opens_as_a_deck_without_a_file(window: MainWindow) -> None:
 
 
 def test_save_writes_the_file_and_the_star_goes(
-    own_hands: Hands, file: Path, monkeypatch: pytest.MonkeyPatch
+    hands: Hands, file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    own_hands.window.filing.open_path(file)
-    change(own_hands)
-    assert own_hands.window.isWindowModified()
-    own_hands.act("save")
+    hands.window.filing.open_path(file)
+    change(hands)
+    assert hands.window.isWindowModified()
+    hands.act("save")
     assert read_deck(file).name == "Changed"
-    assert not own_hands.window.isWindowModified()
+    assert not hands.window.isWindowModified()
 
 
 def test_save_as_asks_where_and_adds_the_ending(
-    own_hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     named(monkeypatch, "getSaveFileName", tmp_path / "other")
-    change(own_hands)
-    own_hands.act("save")
+    change(hands)
+    hands.act("save")
     assert read_deck(tmp_path / "other.deck.json").name == "Changed"
-    assert own_hands.bench.document.path == tmp_path / "other.deck.json"
+    assert hands.bench.document.path == tmp_path / "other.deck.json"
 
 
-def test_undo_after_save_is_a_change_again(own_hands: Hands, file: Path) -> None:
-    own_hands.window.filing.open_path(file)
-    change(own_hands)
-    own_hands.act("save")
-    own_hands.act("undo")
-    assert own_hands.window.isWindowModified()
-    own_hands.act("redo")
-    assert not own_hands.window.isWindowModified()
+def test_undo_after_save_is_a_change_again(hands: Hands, file: Path) -> None:
+    hands.window.filing.open_path(file)
+    change(hands)
+    hands.act("save")
+    hands.act("undo")
+    assert hands.window.isWindowModified()
+    hands.act("redo")
+    assert not hands.window.isWindowModified()
 
 
 def test_a_file_that_cannot_be_read_is_told_and_nothing_is_lost(
-    own_hands: Hands, tmp_path: Path
+    hands: Hands, tmp_path: Path
 ) -> None:
     broken = tmp_path / "broken.deck.json"
     broken.write_text("{", encoding="utf-8")
-    told = Told(own_hands.window, Answer.Ok)
-    before = own_hands.deck
-    assert not own_hands.window.filing.open_path(broken)
+    told = Told(hands.window, Answer.Ok)
+    before = hands.deck
+    assert not hands.window.filing.open_path(broken)
     assert "broken.deck.json cannot be opened" in told.asked[0]
-    assert own_hands.deck == before
+    assert hands.deck == before
 
 
 def test_a_place_that_cannot_be_written_is_told_and_the_work_stays_unsaved(
-    own_hands: Hands, tmp_path: Path
+    hands: Hands, tmp_path: Path
 ) -> None:
-    told = Told(own_hands.window, Answer.Ok)
-    change(own_hands)
-    assert not own_hands.window.filing.save_to(tmp_path / "no such folder" / "a.deck.json")
+    told = Told(hands.window, Answer.Ok)
+    change(hands)
+    assert not hands.window.filing.save_to(tmp_path / "no such folder" / "a.deck.json")
     assert "not saved" in told.asked[0]
-    assert own_hands.bench.document.is_modified
+    assert hands.bench.document.is_modified
 
 
 def drop(window: MainWindow, *paths: Path) -> bool:
@@ -163,44 +163,42 @@ def test_other_things_are_not_taken(window: MainWindow, file: Path, tmp_path: Pa
 
 
 def test_a_file_changed_by_another_program_is_noticed(
-    own_hands: Hands, file: Path, qtbot: QtBot
+    hands: Hands, file: Path, qtbot: QtBot
 ) -> None:
-    own_hands.window.filing.open_path(file)
-    told = Told(own_hands.window, Answer.Open)
+    hands.window.filing.open_path(file)
+    told = Told(hands.window, Answer.Open)
     file.write_bytes(file.read_bytes().replace(b"3 by 3", b"From elsewhere"))
     qtbot.waitUntil(lambda: bool(told.asked), timeout=5000)
     assert "changed by another program" in told.asked[0]
-    assert own_hands.deck.name == "From elsewhere"
+    assert hands.deck.name == "From elsewhere"
 
 
 def test_the_own_version_can_be_kept_and_is_then_unsaved(
-    own_hands: Hands, file: Path, qtbot: QtBot
+    hands: Hands, file: Path, qtbot: QtBot
 ) -> None:
-    own_hands.window.filing.open_path(file)
-    told = Told(own_hands.window, Answer.Ignore)
+    hands.window.filing.open_path(file)
+    told = Told(hands.window, Answer.Ignore)
     file.write_bytes(file.read_bytes().replace(b"3 by 3", b"From elsewhere"))
     qtbot.waitUntil(lambda: bool(told.asked), timeout=5000)
-    assert own_hands.deck.name == "3 by 3"
-    assert own_hands.bench.document.is_modified
+    assert hands.deck.name == "3 by 3"
+    assert hands.bench.document.is_modified
 
 
-def test_a_file_that_is_gone_makes_the_work_unsaved(
-    own_hands: Hands, file: Path, qtbot: QtBot
-) -> None:
-    own_hands.window.filing.open_path(file)
+def test_a_file_that_is_gone_makes_the_work_unsaved(hands: Hands, file: Path, qtbot: QtBot) -> None:
+    hands.window.filing.open_path(file)
     file.unlink()
-    qtbot.waitUntil(lambda: own_hands.bench.document.is_modified, timeout=5000)
-    assert "gone from the disk" in own_hands.window.status.hint.text()
+    qtbot.waitUntil(lambda: hands.bench.document.is_modified, timeout=5000)
+    assert "gone from the disk" in hands.window.status.hint.text()
 
 
 def test_saving_does_not_look_like_a_change_by_another_program(
-    own_hands: Hands, file: Path, qtbot: QtBot
+    hands: Hands, file: Path, qtbot: QtBot
 ) -> None:
-    own_hands.window.filing.open_path(file)
-    change(own_hands)
-    own_hands.act("save")
+    hands.window.filing.open_path(file)
+    change(hands)
+    hands.act("save")
     qtbot.wait(500)  # the fixture's window fails the test where it asks
-    assert not own_hands.bench.document.is_modified
+    assert not hands.bench.document.is_modified
 
 
 def close(window: MainWindow) -> bool:
@@ -231,46 +229,46 @@ def test_closing_without_changes_asks_nothing(own_hands: Hands) -> None:
     assert close(own_hands.window)
 
 
-def test_opening_another_deck_over_changes_asks(own_hands: Hands, file: Path) -> None:
-    change(own_hands)
-    Told(own_hands.window, Answer.Cancel)
-    assert not own_hands.window.filing.open_path(file)
-    assert own_hands.deck.name == "Changed"
+def test_opening_another_deck_over_changes_asks(hands: Hands, file: Path) -> None:
+    change(hands)
+    Told(hands.window, Answer.Cancel)
+    assert not hands.window.filing.open_path(file)
+    assert hands.deck.name == "Changed"
 
 
 @pytest.mark.parametrize(("ending", "begins"), [(".svg", b"<?xml"), (".pdf", b"%PDF")])
 def test_the_diagram_is_exported(
-    own_hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str, begins: bytes
+    hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str, begins: bytes
 ) -> None:
     named(monkeypatch, "getSaveFileName", tmp_path / f"out{ending}")
-    own_hands.act("export")
+    hands.act("export")
     assert (tmp_path / f"out{ending}").read_bytes().startswith(begins)
 
 
 def test_an_export_without_an_ending_takes_that_of_the_chosen_kind(
-    own_hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     named(monkeypatch, "getSaveFileName", tmp_path / "out", "For printing (*.pdf)")
-    own_hands.act("export")
+    hands.act("export")
     assert (tmp_path / "out.pdf").read_bytes().startswith(b"%PDF")
 
 
 def test_an_export_that_cannot_be_written_is_told(
-    own_hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    told = Told(own_hands.window, Answer.Ok)
+    told = Told(hands.window, Answer.Ok)
     named(monkeypatch, "getSaveFileName", tmp_path / "none" / "out.svg")
-    own_hands.act("export")
+    hands.act("export")
     assert "not exported" in told.asked[0]
 
 
-def test_unknown_keys_of_a_file_live_through_an_edit(own_hands: Hands, tmp_path: Path) -> None:
+def test_unknown_keys_of_a_file_live_through_an_edit(hands: Hands, tmp_path: Path) -> None:
     path = tmp_path / "odd.deck.json"
     write_deck(grid_deck(), path)
     whole: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     whole["workshop"] = "back room"
     path.write_text(json.dumps(whole), encoding="utf-8")
-    own_hands.window.filing.open_path(path)
-    change(own_hands)
-    own_hands.act("save")
+    hands.window.filing.open_path(path)
+    change(hands)
+    hands.act("save")
     assert json.loads(path.read_text(encoding="utf-8"))["workshop"] == "back room"

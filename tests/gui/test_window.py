@@ -24,6 +24,7 @@ from spring_layout.gui.words import UK, US
 from spring_layout.gui.workbench import Workbench
 from spring_layout.resources import sample_decks_folder
 from tests.decks import grid_deck
+from tests.gui.conftest import end
 from tests.gui.hands import Hands
 
 
@@ -429,7 +430,7 @@ def test_the_window_opens_as_large_as_it_was(window: MainWindow) -> None:
     window.close()
     again = MainWindow(Workbench(Settings(window.bench.settings.folder)))
     assert (again.width(), again.height()) == (800, 600)
-    again.end()
+    end(again)
 
 
 def test_every_control_says_what_it_is_for(hands: Hands) -> None:
