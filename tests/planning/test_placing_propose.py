@@ -67,6 +67,28 @@ def test_the_numbers_are_those_of_the_springs_once_they_stand(offered):
         assert layout.columns == max(layout.counts)
 
 
+def corner_seat(turned: bool) -> Frame:
+    """A window seat round a corner, 500 mm deep; ``turned``: its short leg goes to the back."""
+    rails = ("back", "right", "front", "right", "front", "left")
+    corners = [(0, 0), (1400, 0), (1400, 500), (500, 500), (500, 1200), (0, 1200)]
+    if turned:
+        corners = [(1400 - x, 1200 - y) for x, y in corners]
+        rails = ("front", "left", "back", "left", "back", "right")
+    sides = tuple(Side(rail=rail, bow=0) for rail in rails)
+    return Frame(corners=tuple(corners), sides=sides, rail_width=50, rail_top=60)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_both_legs_of_a_corner_seat_are_filled(turned):
+    deck = deck_with(corner_seat(turned))
+    for layout in propose(deck, "seat", 50, 40):
+        standing = set_up(deck, layout)
+        even = evenness_of(standing, spaces_of(standing))
+        assert even.rim_most is not None
+        assert even.rim_most < 2.5 * 40
+        assert max(layout.counts) >= 2 * min(layout.counts)
+
+
 def test_rows_are_told_from_the_back_and_springs_from_the_left(offered):
     _, layouts = offered
     for layout in layouts:

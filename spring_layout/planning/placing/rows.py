@@ -12,7 +12,7 @@ from functools import cache
 
 import numpy as np
 
-from spring_layout.deck.model import Frame
+from spring_layout.deck.model import Frame, Rail
 from spring_layout.geometry.outline import Outline
 from spring_layout.geometry.sides import SideCurve
 from spring_layout.geometry.spacing import side_clearances
@@ -85,23 +85,32 @@ def field_of(frame: Frame, outline: Outline, radius: float) -> Field:
     """The rows' view of ``frame`` for rings of ``radius`` mm."""
     x0, y0, x1, y1 = outline.bounds
     x = np.linspace(x0, x1, SAMPLES)
-    back = _edge_line(frame, outline, "back", x, y0)
-    front = _edge_line(frame, outline, "front", x, y1)
+    back = _edge_line(frame, outline, "back", x, y0, 2 * radius)
+    front = _edge_line(frame, outline, "front", x, y1, 2 * radius)
     return Field(outline, radius, x, back, front)
 
 
-def _edge_line(frame: Frame, outline: Outline, rail: str, x: Array, level: float) -> Array:
-    """The y of the longest side named ``rail`` at ``x``, drawn on straight past its ends."""
+def _edge_line(
+    frame: Frame, outline: Outline, rail: Rail, x: Array, level: float, ring: float
+) -> Array:
+    """The y at ``x`` of the longest side named ``rail``, drawn on straight past its ends.
+
+    A side beyond which the opening has room for another ``ring`` (mm across), as the short leg
+    of a corner seat has, is not the edge; where there is none, the edge is at ``level``.
+    """
     named = [
         curve
         for side, curve in zip(frame.sides, outline.sides, strict=True)
         if side.rail == rail
+        and not curve.is_round
         and abs(curve.end[0] - curve.start[0]) > abs(curve.end[1] - curve.start[1])
     ]
-    longest = max(named, key=lambda curve: curve.length, default=None)
-    if longest is None or longest.is_round:
-        return np.full(len(x), level)
-    return _drawn_on(longest, x)
+    rim = np.concatenate([curve.polyline() for curve in outline.sides])
+    for curve in sorted(named, key=lambda curve: -curve.length):
+        beyond = rim[:, 1] - _drawn_on(curve, rim[:, 0])
+        if np.max(beyond if rail == "front" else -beyond) < ring:
+            return _drawn_on(curve, x)
+    return np.full(len(x), level)
 
 
 def _drawn_on(curve: SideCurve, x: Array) -> Array:
@@ -143,9 +152,11 @@ def _choices(
     for rows in _near(reach / pitch + 1):
         for most in columns:
             yield "square", (most,) * rows
-        fitted = [_capacity(row, pitch, wish.clearance) for row in rows_of(rows)]
-        for share in (0.25, 0.5, 0.75):
-            counts = tuple(max(1, math.floor(count + share)) for count in fitted)
+        share = min(_depth_share(field, wish, rows), 1.0)
+        tight = 2 * field.radius + share * wish.gap
+        fitted = [_capacity(row, tight, share * wish.clearance) for row in rows_of(rows)]
+        for part in (0.25, 0.5, 0.75):
+            counts = tuple(max(1, math.floor(count + part)) for count in fitted)
             if len(set(counts)) > 1:
                 yield "fitted", counts
     for rows in _near(reach / (pitch * STAGGER_PITCH) + 1):
@@ -180,13 +191,17 @@ def _capacity(row: Row, pitch: float, clearance: float) -> float:
 
 def _rows(field: Field, wish: Wish, count: int) -> list[Row]:
     """``count`` rows from back to front, with gaps and clearances in the wished proportion."""
-    free = field.depth - 2 * field.radius * count
-    parts = 2 * wish.clearance + (count - 1) * wish.gap
-    share = max(free / parts, TIGHTEST) if parts > 0 else 1.0
-    edge = field.radius + share * wish.clearance
+    edge = field.radius + _depth_share(field, wish, count) * wish.clearance
     edge = min(edge, field.depth / 2) if count > 1 else field.depth / 2
     shares = np.linspace(edge, field.depth - edge, count) / field.depth
     return [field.row(float(share)) for share in shares]
+
+
+def _depth_share(field: Field, wish: Wish, count: int) -> float:
+    """The share of the wishes that ``count`` rows leave from back to front."""
+    free = field.depth - 2 * field.radius * count
+    parts = 2 * wish.clearance + (count - 1) * wish.gap
+    return max(free / parts, TIGHTEST) if parts > 0 else 1.0
 
 
 TIGHTEST = 0.1
