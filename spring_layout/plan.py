@@ -1,7 +1,9 @@
 """The plan: everything the program works out from a deck. ``make_plan`` is the only way to it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+
+import msgspec
 
 from spring_layout.checks import all_findings
 from spring_layout.deck.model import Deck
@@ -18,6 +20,7 @@ from spring_layout.planning.twine import twine_of
 from spring_layout.planning.twine_geometry import counted, counts_of
 from spring_layout.planning.tying import ties_of
 from spring_layout.planning.webbing import webbing_of
+from spring_layout.words import Words
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,6 +48,19 @@ class Plan:
     def materials(self) -> tuple[Material, ...]:
         """What to buy and cut."""
         return materials_of(self.parts, self.stitching)
+
+    def in_words(self, words: Words) -> "Plan":
+        """The same plan told in these words: its findings, its materials, its sheets, its report.
+
+        A plan is made in American words; one that has been retold cannot be told back.
+        """
+        findings = tuple(_retold(finding, words) for finding in self.findings)
+        return Plan(replace(self.parts, words=words), findings)
+
+
+def _retold(finding: Finding, words: Words) -> Finding:
+    message, mend = words.retold(finding.message), words.retold(finding.mend)
+    return msgspec.structs.replace(finding, message=message, mend=mend)
 
 
 def make_plan(deck: Deck) -> Plan:

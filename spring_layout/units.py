@@ -174,6 +174,27 @@ def format_length(
     return f"{number} {units}" if unit else number
 
 
+def unbroken(text: str) -> str:
+    """``text`` with no-break spaces inside its lengths, so that no line ends within "1 1/2 in".
+
+    Whatever breaks text into lines breaks this, and then puts ordinary spaces back with
+    ``with_plain_spaces`` if it writes for a terminal or a sheet of paper.
+    """
+    return _INSIDE.sub(NO_BREAK, text)
+
+
+def with_plain_spaces(text: str) -> str:
+    """``text`` with ordinary spaces where ``unbroken`` put no-break ones."""
+    return text.replace(NO_BREAK, " ")
+
+
+NO_BREAK = "\u00a0"
+_INSIDE = re.compile(
+    r"(?<=\d) (?=\d+/\d)|(?<=\d) (?=(?:in|ft|mm|cm|m|oz|degrees|square (?:inches|cm))\b)"
+    r"|(?<=square) (?=(?:inches|cm)\b)|(?<=\bSWG) (?=\d)|(?<=W&M) (?=\d)"
+)
+
+
 def _decimal(steps: int, units: Units, kind: Kind) -> str:
     if units == "in":
         return f"{steps / 1000:.3f}"

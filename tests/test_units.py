@@ -11,6 +11,8 @@ from spring_layout.units import (
     nudge_mm,
     parse_length,
     step_mm,
+    unbroken,
+    with_plain_spaces,
 )
 
 UNITS = st.sampled_from(["in", "mm"])
@@ -166,3 +168,18 @@ def test_a_place_left_and_right_of_the_middle_is_shown_alike(mm, units):
 def test_a_nudge_is_a_sixteenth_or_a_millimetre():
     assert nudge_mm("in") == pytest.approx(25.4 / 16)
     assert nudge_mm("mm") == 1.0
+
+
+@pytest.mark.parametrize(
+    ("said", "joined"),
+    [
+        ("1 1/2 in apart", "1_1/2_in apart"),
+        ("from 29 mm to 2 ft", "from 29_mm to 2_ft"),
+        ("9 springs and 12 ties", "9 springs and 12 ties"),
+        ("36 square inches of deck", "36_square_inches of deck"),
+        ("bends by 18 degrees", "bends by 18_degrees"),
+    ],
+)
+def test_no_line_may_end_within_a_length(said, joined):
+    assert unbroken(said) == joined.replace("_", "\u00a0")
+    assert with_plain_spaces(unbroken(said)) == said

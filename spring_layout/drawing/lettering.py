@@ -12,11 +12,14 @@ capital. The font's size, which pens need, is that height over 0.7.
 
 import json
 import math
+import re
+from collections.abc import Iterator
 from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
 from spring_layout.drawing.primitives import NO_TAG, Place, Tag, Text, TextAnchor, Weight
+from spring_layout.units import unbroken, with_plain_spaces
 
 FONT_FAMILY = "Spring Layout Sans"
 FONT_FOLDER = FilePath(__file__).resolve().parent / "font"
@@ -70,20 +73,33 @@ def lettered(
 
 
 def wrapped(words: str, height: float, room: float, weight: Weight = "regular") -> list[str]:
-    """``words`` broken into lines no wider than ``room`` mm; a word too long is cut with "…"."""
+    """``words`` broken into lines no wider than ``room`` mm; a word too long is cut with "…".
+
+    No line ends within a length such as "1 1/2 in".
+    """
     return list(_wrapped(words, height, room, weight))
 
 
 @lru_cache(maxsize=1024)
 def _wrapped(words: str, height: float, room: float, weight: Weight) -> tuple[str, ...]:
     lines: list[str] = []
-    for word in words.split():
+    for word in _words(words, height, room, weight):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width(longer, height, weight) <= room:
             lines[-1] = longer
         else:
             lines.append(shortened(word, height, room, weight))
     return tuple(lines)
+
+
+def _words(words: str, height: float, room: float, weight: Weight) -> Iterator[str]:
+    """The words, each length as one, unless it alone is wider than ``room`` mm."""
+    for joined in _BREAKS.split(unbroken(words)):
+        word = with_plain_spaces(joined)
+        yield from word.split() if width(word, height, weight) > room else filter(None, [word])
+
+
+_BREAKS = re.compile(r"[ \t\r\n\f\v]+")
 
 
 def shortened(words: str, height: float, room: float, weight: Weight = "regular") -> str:

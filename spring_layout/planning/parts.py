@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from spring_layout.deck.model import Deck, FootFixing, Point, Run
 from spring_layout.geometry.outline import Outline
+from spring_layout.words import Words
 
 Array = NDArray[np.float64]
 Point3 = tuple[float, float, float]
@@ -293,7 +294,8 @@ class WebbingPlan:
 class Parts:
     """Everything the checks may look at: the parts of a plan before its findings.
 
-    ``counts``: what each tie's twine is made up of, in tying order.
+    ``counts``: what each tie's twine is made up of, in tying order. ``words``: those of whom it is
+    told to; None leaves it in American words.
     """
 
     deck: Deck
@@ -307,3 +309,8 @@ class Parts:
     hitches: HitchPlan = HitchPlan(())
     counts: tuple[TwineCount, ...] = ()
     webbing: WebbingPlan = WebbingPlan((), (0, 0), (False, False), "stitch")
+    words: Words | None = None
+
+    def told(self, sentence: str) -> str:
+        """``sentence``, which is in American words, in the words of whom it is told to."""
+        return self.words.retold(sentence) if self.words else sentence

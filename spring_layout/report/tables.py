@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from textwrap import wrap
 
+from spring_layout.units import unbroken, with_plain_spaces
+
 WIDTH = 96
 """Characters in a line."""
 
@@ -27,5 +29,10 @@ def _row(cells: Sequence[str], widths: Sequence[int], left: frozenset[int]) -> s
 
 
 def paragraph(text: str, first: str = "", rest: str = "") -> list[str]:
-    """``text`` wrapped to ``WIDTH``, its first line after ``first``, the others after ``rest``."""
-    return wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest)
+    """``text`` wrapped to ``WIDTH``, its first line after ``first``, the others after ``rest``.
+
+    No line ends within a length. The lines themselves have ordinary spaces, which every terminal
+    can show.
+    """
+    lines = wrap(unbroken(text), WIDTH, initial_indent=first, subsequent_indent=rest)
+    return [with_plain_spaces(line) for line in lines]

@@ -1,6 +1,7 @@
 """The width table measures text as other software does."""
 
 import json
+import re
 
 import pytest
 from hypothesis import given
@@ -76,6 +77,19 @@ def test_wrapped_lines_keep_to_their_room_and_lose_no_word(words, room):
     assert all(lettering.width(line, 2.0) <= room for line in lines)
     if all(lettering.width(word, 2.0) <= room for word in words.split()):
         assert " ".join(lines).split() == words.split()
+
+
+@given(st.floats(8, 60))
+def test_no_line_of_a_sheet_ends_within_a_length(room):
+    told = "Cut 42 1/2 in, 5 1/2 in left of centre, 92 mm apart."
+    lines = lettering.wrapped(told, 2.0, room)
+    assert " ".join(lines) == told or any("…" in line for line in lines)
+    if lettering.width("42 1/2 in,", 2.0) <= room:
+        assert not any(re.search(r"\d$", line) for line in lines)
+
+
+def test_words_that_are_none_take_no_line():
+    assert lettering.wrapped("  ", 2.0, 30.0) == []
 
 
 def test_a_word_too_long_for_its_room_ends_in_dots():

@@ -1,5 +1,7 @@
 """The readable report says what somebody at the bench needs, in the deck's units."""
 
+import re
+
 import msgspec
 import pytest
 
@@ -153,6 +155,14 @@ def test_no_line_is_longer_than_a_page(path):
     lines = report(read_deck(path)).splitlines()
     assert max(len(line) for line in lines) <= WIDTH
     assert all(line == line.rstrip() for line in lines)
+
+
+@pytest.mark.parametrize("path", sample_decks(), ids=lambda path: path.name)
+def test_no_line_ends_within_a_length(path):
+    text = report(read_deck(path))
+    broken = re.compile(r"(\d\n\s+\d+/\d)|(\d\n\s+(in|mm|ft|m)\b)")
+    assert not broken.search(text.split("SPRINGS, in")[1].split("\n\n", 2)[2])
+    assert "\u00a0" not in text  # an ordinary space, which every terminal shows
 
 
 def test_twine_is_bought_in_whole_feet_or_tenths_of_a_metre():
