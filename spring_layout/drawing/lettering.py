@@ -73,9 +73,10 @@ def lettered(
 
 
 def wrapped(words: str, height: float, room: float, weight: Weight = "regular") -> list[str]:
-    """``words`` broken into lines no wider than ``room`` mm; a word too long is cut with "…".
+    """``words`` broken into lines no wider than ``room`` mm; none of them is lost.
 
-    No line ends within a length such as "1 1/2 in".
+    No line ends within a length such as "1 1/2 in". A word wider than a line is broken where the
+    line ends, as scripts that are written without spaces are.
     """
     return list(_wrapped(words, height, room, weight))
 
@@ -88,8 +89,18 @@ def _wrapped(words: str, height: float, room: float, weight: Weight) -> tuple[st
         if lines and width(longer, height, weight) <= room:
             lines[-1] = longer
         else:
-            lines.append(shortened(word, height, room, weight))
+            lines += _pieces(word, height, room, weight)
     return tuple(lines)
+
+
+def _pieces(word: str, height: float, room: float, weight: Weight) -> list[str]:
+    """The word in pieces no wider than ``room`` mm, each of one character at least."""
+    pieces = [""]
+    for character in word:
+        if pieces[-1] and width(pieces[-1] + character, height, weight) > room:
+            pieces.append("")
+        pieces[-1] += character
+    return pieces
 
 
 def _words(words: str, height: float, room: float, weight: Weight) -> Iterator[str]:

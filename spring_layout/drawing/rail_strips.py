@@ -187,7 +187,7 @@ def _drawing(
 ) -> Drawing:
     name = plan.deck.name.strip() or "Seat deck"
     facts = PageFacts(
-        f"Rail strips {number} of {count}", (name, _NOTE), (PRINT_TRUE, correction.words)
+        f"Rail strips {number} of {count}", name, (_NOTE,), (PRINT_TRUE, correction.words)
     )
     strips: list[Item] = [_strip(plan.parts, piece) for piece in laid]
     return Drawing(
@@ -203,7 +203,7 @@ def _drawing(
 
 def _strip(parts: Parts, laid: _Laid) -> Group:
     piece = laid.piece
-    tacks = [t for t in tacks_of(parts).get(piece.side, []) if piece.begin <= t.along <= piece.end]
+    tacks = _tacks_on(parts, piece)
     labels = _labels(laid)
     for tack in tacks:
         labels.keep_clear((laid.x(tack.along), laid.edge - _nails(parts, piece)), 1.6)
@@ -216,6 +216,13 @@ def _strip(parts: Parts, laid: _Laid) -> Group:
     items += _title(parts, laid, labels)
     data = ("side", str(piece.side)), ("from", f"{piece.begin:.3f}"), ("to", f"{piece.end:.3f}")
     return Group(tuple(items), Tag(id=f"rail-strip-{piece.name}", kind="rail-strip", data=data))
+
+
+def _tacks_on(parts: Parts, piece: Piece) -> list[Tack]:
+    """The tack points that this piece shows, their bars wholly on it if not in what is kept."""
+    low, high = piece.kept
+    first, last = min(low, piece.begin + _TACK), max(high, piece.end - _TACK)
+    return [t for t in tacks_of(parts).get(piece.side, []) if first <= t.along <= last]
 
 
 def _labels(laid: _Laid) -> Labels:
@@ -300,7 +307,7 @@ def _join(laid: _Laid, along: float, stroke: Stroke, kind: str) -> Path:
 
 
 def _end_label(laid: _Laid, along: float, inward: float, words: str) -> Wanted:
-    place = laid.x(along), laid.edge + 4.2
+    place = laid.x(along), laid.edge + _FOLD_TICK + 1.7
     return Wanted(place, (Row(words, look.SMALL),), ((inward, 0.0),), 1.2, "strip-end")
 
 

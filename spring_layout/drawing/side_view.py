@@ -183,17 +183,16 @@ def _sheet_words(
 ) -> list[Item]:
     width, height = size
     left, right = MARGIN + 4.0, width - MARGIN - 4.0
-    room = right - left
-    name = lettering.shortened(plan.deck.name.strip() or "Seat deck", look.HEAD, room, "bold")
+    room, told = right - left, f"Scale 1 : {scale:g}"
+    beside = room - lettering.width(told, look.NORMAL) - 6.0
+    name = lettering.shortened(plan.deck.name.strip() or "Seat deck", look.HEAD, beside, "bold")
     top = MARGIN + 2.0
     items: list[Item] = [
         lettering.lettered((left, top + look.HEAD), name, look.HEAD, colours.ink, weight="bold"),
         lettering.lettered(
             (left, top + look.HEAD + 5.4), sight_words(plan, sight), look.NORMAL, colours.soft
         ),
-        lettering.lettered(
-            (right, top + look.HEAD), f"Scale 1 : {scale:g}", look.NORMAL, colours.ink, anchor="end"
-        ),
+        lettering.lettered((right, top + look.HEAD), told, look.NORMAL, colours.ink, anchor="end"),
     ]
     y = height - MARGIN - _FOOT + 6.0
     for line in _told(plan, sight, room - 40.0):

@@ -121,7 +121,7 @@ class _Sheets:
         room = (*view.place(tile.shows[:2]), *view.place(tile.shows[2:]))
         marks = self._ink.within(tile.shows)
         seams = list(seams_of(self.layout, tile))
-        lines = [mark.lines for mark in marks] + [shapely.LineString(s.ends) for s in seams]
+        lines = [mark.lines for mark in marks] + [seam.lines for seam in seams]
         labels = Labels(room, shapely.transform(lines, view.places))
         self._words.keep_clear(tile, view, labels)
         joined = [item for seam in seams for item in seam_items(seam, view, labels)]
@@ -145,13 +145,14 @@ class _Sheets:
 
     def _facts(self, tile: Tile) -> PageFacts:
         count = len(self.layout.tiles)
-        about = (
-            f"{self._name}. Template, {count} {'sheet' if count == 1 else 'sheets'}.",
-            self._blank(),
-            _JOIN if count > 1 else "",
+        return PageFacts(
+            f"Sheet {tile.name}",
+            self._name,
+            (self._blank(), _JOIN if count > 1 else ""),
+            (PRINT_TRUE, self._correction.words, _KEY),
+            lambda place: self._map(tile, place),
+            f"Template, {count} {'sheet' if count == 1 else 'sheets'}.",
         )
-        notes = PRINT_TRUE, self._correction.words, _KEY
-        return PageFacts(f"Sheet {tile.name}", about, notes, lambda place: self._map(tile, place))
 
     def _blank(self) -> str:
         blank = self.layout.blank

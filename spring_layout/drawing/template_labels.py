@@ -27,8 +27,8 @@ _NEAR = 24
 _LEADER_FROM = 7.0
 """mm farther out than the nearest place: from there on a label has a leader."""
 _LINE_GAP = 1.3
-_OFF_LINES = 0.6
-"""mm that a label keeps from a line where it can."""
+_OFF_LINES = 0.9
+"""mm that a label keeps from a line where it can: more than g and y hang below it."""
 
 
 @dataclass(frozen=True)

@@ -33,15 +33,18 @@ PRINT_TRUE = (
 
 @dataclass(frozen=True)
 class PageFacts:
-    """What stands in the bands: the sheet's name, under it ``about``, under the bars ``notes``.
+    """What stands in the bands: the sheet's name, under it whose deck it is of, then ``about``.
 
-    ``map``: the page map, drawn for an upper left corner in MAP_WIDTH by MAP_HEIGHT mm.
+    Under the bars stand ``notes``. ``map``: the page map, drawn for an upper left corner in
+    MAP_WIDTH by MAP_HEIGHT mm. ``part``: what follows the deck's name, such as how many sheets.
     """
 
     name: str
+    deck: str
     about: tuple[str, ...]
     notes: tuple[str, ...]
     map: Callable[[Place], list[Item]] | None = None
+    part: str = ""
 
 
 def picture_room(paper: Paper) -> Bounds:
@@ -98,13 +101,24 @@ def _about(place: Place, room: float, facts: PageFacts) -> list[Item]:
     head = lettering.shortened(facts.name, _NAME, room, "bold")
     items: list[Item] = [lettering.lettered((x, y + _NAME), head, _NAME, look.INK, weight="bold")]
     y += _NAME + 2.0
-    for number, words in enumerate(facts.about):
-        high = look.SMALL if number else look.NORMAL
-        for line in lettering.wrapped(words, high, room)[: None if number else 2]:
-            if y + high <= end:
-                items.append(lettering.lettered((x, y + high), line, high, look.INK))
-            y += high + 1.5
+    told = [(line, look.NORMAL) for line in _two_lines(facts.deck, facts.part, room)]
+    for words in facts.about:
+        told += [(line, look.SMALL) for line in lettering.wrapped(words, look.SMALL, room)]
+    for line, high in told:
+        if y + high <= end:
+            items.append(lettering.lettered((x, y + high), line, high, look.INK))
+        y += high + 1.5
     return items
+
+
+def _two_lines(deck: str, part: str, room: float) -> list[str]:
+    """The deck's name and the part in at most two lines, the name shortened where it is long."""
+    whole, kept = f"{deck}. {part}" if part else deck, deck
+    lines = lettering.wrapped(whole, look.NORMAL, room)
+    while len(lines) > 2 and kept:
+        kept = kept[:-1].rstrip()
+        lines = lettering.wrapped(f"{kept}… {part}", look.NORMAL, room)
+    return lines
 
 
 def _notes(place: Place, facts: PageFacts) -> list[Item]:

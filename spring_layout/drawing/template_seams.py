@@ -8,6 +8,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import shapely
+
 from spring_layout.drawing import look
 from spring_layout.drawing.primitives import Item, Path, Place, Stroke, Tag, polyline
 from spring_layout.drawing.template_labels import Labels, Row, Wanted, all_round
@@ -32,6 +34,11 @@ class Seam:
     def upright(self) -> bool:
         """Whether the line runs down the sheet."""
         return self.ends[0][0] == self.ends[1][0]
+
+    @property
+    def lines(self) -> shapely.MultiLineString:
+        """The line and its ticks on the deck, mm: what no words should stand on."""
+        return shapely.MultiLineString([self.ends, *_ticks(self)])
 
 
 def seams_of(layout: Tiling, tile: Tile) -> Iterator[Seam]:
@@ -58,7 +65,7 @@ def seam_items(seam: Seam, view: View, labels: Labels) -> list[Item]:
     stroke, kind = (CUT, "cut-line") if seam.is_cut else (LAY, "lay-line")
     return [
         Path(view.polyline(seam.ends), stroke, tag=Tag(kind=kind)),
-        *(Path(view.polyline(tick), CUT) for tick in _ticks(seam)),
+        *(Path(view.polyline(tick), CUT, tag=Tag(kind="tick")) for tick in _ticks(seam)),
         *labels.put(_label(seam, view)),
     ]
 

@@ -4,6 +4,7 @@ import itertools
 import math
 
 import pytest
+import shapely
 from msgspec.structs import replace
 
 from spring_layout.drawing.lettering import LEAST_HEIGHT
@@ -44,6 +45,23 @@ def strips(drawing):
 def edge_of(strip):
     (edge,) = (i for i in strip.items if isinstance(i, Path) and i.tag.kind == "inside-edge")
     return [(s.x, s.y) for s in edge.steps if isinstance(s, Move | Line)]
+
+
+def outline_of(strip):
+    """What the strip covers of the sheet: the first thing drawn of it."""
+    outline = next(i for i in strip.items if isinstance(i, Path))
+    return shapely.Polygon([(s.x, s.y) for s in outline.steps if isinstance(s, Move | Line)])
+
+
+@pytest.mark.parametrize("name", ["round-ottoman", "bay-window-seat", "hall-bench"])
+def test_no_mark_of_a_strip_sticks_out_of_it(name):
+    for drawing in rail_strips(plan_of(name), A4):
+        for strip in strips(drawing):
+            room = outline_of(strip).buffer(0.01)
+            for item in strip.items:
+                if isinstance(item, Path):
+                    ends = [(s.x, s.y) for s in item.steps if isinstance(s, Move | Line)]
+                    assert room.covers(shapely.MultiPoint(ends))
 
 
 def words_of(strip, kind):

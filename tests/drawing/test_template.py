@@ -16,7 +16,7 @@ from spring_layout.drawing.template_correction import Correction
 from spring_layout.drawing.template_papers import OneSheet, template_paper_named
 from spring_layout.plan import make_plan
 from tests.decks import grid_deck, straight_frame
-from tests.drawing.reading import items, of_kind, texts
+from tests.drawing.reading import items, of_kind, shape_of, texts
 from tests.drawing.samples import (
     BY_TURNS,
     NAMES,
@@ -50,6 +50,17 @@ def test_every_sheet_is_legible(name, paper):
         assert overlapping(drawing) == []
         assert off_the_sheet(drawing, MARGIN - 0.5) == []
         assert lowest_capitals(drawing) > LEAST_HEIGHT - 0.01
+
+
+@pytest.mark.parametrize("name", ["square-stool", "bow-fronted-easy-chair", "round-ottoman"])
+def test_no_tick_to_match_runs_through_the_words_beside_it(name):
+    for drawing in sheets(plan_of(name)):
+        ticks = [
+            shapely.LineString([(s.x, s.y) for s in t.steps]) for t in of_kind(drawing, "tick")
+        ]
+        words = [shape_of(text) for text in texts(drawing) if text.tag.kind == "seam"]
+        assert len(ticks) > len(words) > 0
+        assert not shapely.MultiLineString(ticks).intersects(shapely.MultiPolygon(words))
 
 
 @pytest.mark.parametrize("name", NAMES)
