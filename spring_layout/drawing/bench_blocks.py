@@ -1,14 +1,14 @@
 """The blocks of the sheets that are read at the bench: large type, set one under another.
 
-Type is about 17 points (capitals 4.2 mm high), which is read from a metre away. A block knows its
-height before it is drawn, so that blocks flow over pages; one that heads others stays with the
-next.
+Type is about 17 points (capitals 4.2 mm high), which is read from a metre away. ``flow`` sets the
+blocks over pages.
 """
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from spring_layout.drawing import lettering, look
+from spring_layout.drawing.flow import Flow
 from spring_layout.drawing.primitives import (
     Group,
     Item,
@@ -27,22 +27,12 @@ SMALLER = 3.2
 HEAD = 5.6
 LEAD = 1.72
 """From line to line, in capitals' heights."""
+_UNDER_RULE = 2.4
+"""mm from a heading's rule to what is said under it."""
 BOX = 6.0
 """Edge of a box to tick, mm."""
 _BOX_EDGE = Stroke(look.INK, 0.5)
 _TICK = Stroke(look.INK, 0.7, ends="round")
-
-
-@dataclass(frozen=True)
-class Flow:
-    """Something ``height`` mm high; ``draw`` gives its items for an upper left corner.
-
-    ``leads``: it stays on one page with the block after it.
-    """
-
-    height: float
-    draw: Callable[[Place], list[Item]]
-    leads: bool = False
 
 
 @dataclass(frozen=True)
@@ -82,7 +72,7 @@ def block(
             y += line.pitch
         return items
 
-    return Flow(sum(line.pitch for line in told) + after, draw)
+    return Flow(sum(line.pitch for line in told) + after, draw, after=after)
 
 
 def written(line: Words, place: Place) -> Item:
@@ -95,21 +85,17 @@ def written(line: Words, place: Place) -> Item:
 
 def heading(words: str, room: float, note: str = "") -> Flow:
     """A heading over a rule, with a line under it where ``note`` says something."""
-    lines = [Words(words, height=HEAD, weight="bold")]
-    under = lines_of(note, room, height=SMALLER) if note else []
-    rule = 4.0 + lines[0].pitch - 1.2
-
-    def line(place: Place) -> list[Item]:
-        x, y = place
-        return [Path(polyline(((x, y + rule), (x + room, y + rule))), look.SHEET_EDGE)]
-
-    inner = block([*lines, *under], after=2.0)
+    head = Words(words, height=HEAD, weight="bold")
+    under = block(lines_of(note, room, height=SMALLER) if note else [], after=2.0)
+    rule = 4.0 + head.pitch - 1.2
+    top = rule + (_UNDER_RULE if note else 1.2)
 
     def draw(place: Place) -> list[Item]:
         x, y = place
-        return [*inner.draw((x, y + 4.0)), *line(place)]
+        line = Path(polyline(((x, y + rule), (x + room, y + rule))), look.SHEET_EDGE)
+        return [written(head, (x, y + 4.0)), line, *under.draw((x, y + top))]
 
-    return Flow(inner.height + 4.0, draw, leads=True)
+    return Flow(top + under.height, draw, leads=True, opens=True)
 
 
 def tick_box(place: Place, top: float = -0.9, left: float = 0.0) -> list[Item]:
@@ -128,28 +114,6 @@ def row(what: str, value: str, room: float, tab: float, height: float = BODY) ->
 def ticked(lines: Iterable[Words], after: float = 2.0) -> Flow:
     """Lines with a box to tick before the first."""
     return block(lines, after, (tick_box,))
-
-
-def fits(used: float, blocks: Sequence[Flow], room: float) -> bool:
-    """Whether the first of ``blocks``, and those that it leads, have room below ``used``."""
-    for flow in blocks:
-        used += flow.height
-        if not flow.leads:
-            break
-    return used <= room
-
-
-def flowed(blocks: Sequence[Flow], room: float) -> list[list[tuple[float, Flow]]]:
-    """The blocks over pages that are ``room`` mm high: for each page (from its top, block)."""
-    pages: list[list[tuple[float, Flow]]] = [[]]
-    used = 0.0
-    for i, flow in enumerate(blocks):
-        if pages[-1] and not fits(used, blocks[i:], room):
-            pages.append([])
-            used = 0.0
-        pages[-1].append((used, flow))
-        used += flow.height
-    return pages
 
 
 def bare(item: Item) -> Item:

@@ -24,16 +24,16 @@ from spring_layout.drawing.bench_blocks import (
     BODY,
     HEAD,
     SMALLER,
-    Flow,
+    Words,
     bare,
     block,
-    flowed,
     heading,
     lines_of,
     row,
     tick_box,
     ticked,
 )
+from spring_layout.drawing.flow import Flow, flowed, white
 from spring_layout.drawing.paper import MARGIN, Paper, PaperError
 from spring_layout.drawing.primitives import (
     Drawing,
@@ -62,7 +62,11 @@ _HEADER = 16.0
 _LEAST_WIDTH = 140.0
 _SIDE_VIEWS: tuple[Run, ...] = ("front-to-back", "side-to-side")
 """The first tie of these is shown from the side as well: its outer hitches sit lower down."""
-_SIDE_HEIGHT = 52.0
+_SIDE_HEIGHT, _SIDE_LARGER = 56.0, 1.3
+"""mm that a picture from the side may be high; how much larger than on a sheet of its own it is
+lettered, to be read from as far as the rest."""
+_AFTER_TIE = 5.0
+"""mm from a tie's last line to the next tie, with a rule between them."""
 _ONLY_TOP = "Outer hitches on the top coil at both ends."
 
 
@@ -135,6 +139,7 @@ def _numbers(plan: Plan, room: float) -> Iterator[Flow]:
     for what, value in number_rows(plan.parts):
         yield row(what, value, room, _TAB)
     if plan.deck.note.strip():
+        yield white(2.5)
         yield block(lines_of(plan.deck.note, room, height=SMALLER))
 
 
@@ -204,26 +209,39 @@ def _ties(plan: Plan, room: float) -> Iterator[Flow]:
     yield heading("Tie", room, note)
     knots, seen = knots_by_tie(parts), set[Run]()
     for line in parts.ties.lines:
-        told = _tie(parts, line, knots.get(line.number, []), room)
         shown = line.run in _SIDE_VIEWS and line.run not in seen
-        yield replace(told, leads=shown)
+        told = _tie(parts, line, knots.get(line.number, []), room)
         if shown:
-            yield _side_view(plan, line.number, room)
+            yield replace(told, leads=True)
+            yield _ruled(_side_view(plan, line.number, room), room)
+        else:
+            yield _ruled(told, room)
         seen.add(line.run)
 
 
 def _side_view(plan: Plan, number: int, room: float) -> Flow:
     """The deck cut along a tie, small: on which coil each hitch sits, and the heights."""
-    picture = side_picture(plan, number, (room - _TIE_TEXT, _SIDE_HEIGHT))
-    words = f"Tie {number} from the side, not to scale"
+    most = (room - _TIE_TEXT) / _SIDE_LARGER, _SIDE_HEIGHT / _SIDE_LARGER
+    picture = side_picture(plan, number, most, trimmed=True).enlarged(_SIDE_LARGER)
+    words = Words(f"Tie {number} from the side, not to scale", _TIE_TEXT, SMALLER, soft=True)
+    told = block([words], _AFTER_TIE)
 
     def draw(place: Place) -> list[Item]:
-        x, y = place[0] + _TIE_TEXT, place[1]
-        under = x, y + _SIDE_HEIGHT + SMALLER
-        items = [bare(moved(item, x, y)) for item in picture.items]
-        return [*items, lettering.lettered(under, words, SMALLER, look.SOFT_INK)]
+        x, y = place
+        items = [bare(moved(item, x + _TIE_TEXT, y)) for item in picture.items]
+        return [*items, *told.draw((x, y + picture.height))]
 
-    return Flow(_SIDE_HEIGHT + SMALLER + 5.0, draw)
+    return Flow(picture.height + told.height, draw, after=_AFTER_TIE)
+
+
+def _ruled(flow: Flow, room: float) -> Flow:
+    """The same with a rule in the white below it."""
+
+    def draw(place: Place) -> list[Item]:
+        x, y = place[0], place[1] + flow.height - _AFTER_TIE + 1.0
+        return [*flow.draw(place), Path(polyline(((x, y), (x + room, y))), _RULED)]
+
+    return replace(flow, draw=draw)
 
 
 def _tie(parts: Parts, line: Line, made: list[Crossing], room: float) -> Flow:
@@ -244,18 +262,17 @@ def _tie(parts: Parts, line: Line, made: list[Crossing], room: float) -> Flow:
         *lines_of(ring_words(parts, line) or _ONLY_TOP, room, left=_TIE_TEXT),
         *(lines_of(f"Knot {knots}.", room, left=_TIE_TEXT) if knots else ()),
     ]
-    height = sum(words.pitch for words in lines)
 
     def also(place: Place) -> list[Item]:
-        return _tie_marks(place, line, cut, room, height)
+        return _tie_marks(place, line, cut, room)
 
-    return block(lines, 5.0, (also,))
+    return block(lines, _AFTER_TIE, (also,))
 
 
-def _tie_marks(place: Place, line: Line, cut: str, room: float, height: float) -> list[Item]:
-    """A box to tick, the tie's number, a piece of its line, what to cut, and a rule below."""
+def _tie_marks(place: Place, line: Line, cut: str, room: float) -> list[Item]:
+    """A box to tick, the tie's number, a piece of its line, and what to cut."""
     x, y = place
-    right, rule = x + room, y + height + 1.0
+    right = x + room
     sample = (x + 9.0, y + BODY + 4.0), (x + 23.0, y + BODY + 4.0)
     at, number = (x + 23.0, y + HEAD - 0.7), str(line.number)
     return [
@@ -263,5 +280,4 @@ def _tie_marks(place: Place, line: Line, cut: str, room: float, height: float) -
         lettering.lettered(at, number, HEAD, look.INK, anchor="end", weight="bold"),
         Path(polyline(sample), look.RUN_LOOKS[line.run].stroke.times(1.6)),
         lettering.lettered((right, y + BODY), cut, BODY, look.INK, anchor="end", weight="bold"),
-        Path(polyline(((x, rule), (right, rule))), _RULED),
     ]

@@ -9,8 +9,9 @@ from dataclasses import dataclass
 
 from spring_layout.checks.words import length, opened, side_named
 from spring_layout.drawing import lettering, look
-from spring_layout.drawing.bench_blocks import Flow, row
+from spring_layout.drawing.bench_blocks import row
 from spring_layout.drawing.columns import Rect
+from spring_layout.drawing.flow import Flow
 from spring_layout.drawing.paper import MARGIN, Paper, PaperError, scale_words, scales
 from spring_layout.drawing.picture import LESS, Picture, Pictures
 from spring_layout.drawing.primitives import (

@@ -47,15 +47,23 @@ _LINE = 3.9
 
 
 def side_picture(
-    plan: Plan, sight: Sight, room: tuple[float, float], colours: SideColours = LIGHT
+    plan: Plan,
+    sight: Sight,
+    room: tuple[float, float],
+    colours: SideColours = LIGHT,
+    trimmed: bool = False,
 ) -> Drawing:
     """The deck cut as ``sight`` says, as large as ``room`` (width, height, mm) allows.
 
-    Raises SightError, with a sentence, where there is nothing to see.
+    ``trimmed``: no higher than what is drawn. Raises SightError, with a sentence, where there is
+    nothing to see.
     """
     section = section_of(plan.parts, sight)
     width, height = max(room[0], _LEAST_ROOM[0]), max(room[1], _LEAST_ROOM[1])
     view = _fitted(section, width, height)
+    if trimmed:
+        height = min(height, _height(section, view.scale) + 2.0)
+        view = _placed(section, view.scale, (1.0, 1.0), (width - 2.0, height - 2.0))
     items: tuple[Item, ...] = (
         _ground(width, height, colours),
         *_items(section, plan.parts, view, colours),
@@ -129,9 +137,15 @@ def _placed(
     """The view in the middle of a room whose upper left corner is ``corner``, mm."""
     middle = sum(section.reach) / 2 / scale
     under = floor_depth(section, Upright(scale, 0, 0)) / scale
-    high = ABOVE + _size(section)[1] / scale + under + BELOW
+    high = _height(section, scale)
     y = corner[1] + (room[1] - high) / 2 + high - under - BELOW
     return Upright(scale, corner[0] + room[0] / 2 - middle, y)
+
+
+def _height(section: Section, scale: float) -> float:
+    """How high the cut is with its words over and under it, mm on paper."""
+    under = floor_depth(section, Upright(scale, 0, 0)) / scale
+    return ABOVE + _size(section)[1] / scale + under + BELOW
 
 
 def _ground(width: float, height: float, colours: SideColours) -> Path:

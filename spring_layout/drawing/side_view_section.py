@@ -39,6 +39,10 @@ from spring_layout.tolerances import SAME_PLACE
 
 FARTHEST = 40_000.0
 """mm; a cut that goes on as far as this leaves every deck (twice the widest coordinate)."""
+_AT_OPENING = 1.0
+"""mm; a rail that begins so near to the opening begins at it."""
+_HAIR = 1e-5
+"""mm that rails are taken wider: a cut along the very line where two of them meet meets both."""
 ALIKE = math.cos(math.radians(30.0))
 """A tie that runs within 30 degrees of a cut shows its way in it; others show their hitches."""
 
@@ -87,7 +91,7 @@ def _along(parts: Parts, number: int) -> Section:
     twine, hitches = _twine(line, hitched, laid)
     sides = parts.deck.frame.sides
     names = [
-        _name(sides[side].rail) if side is not None else _met(parts, rails, i)
+        _name(sides[side].rail) if side is not None else _met(parts, rails, opening, i)
         for i, side in enumerate(line.sides)
     ]
     return Section(
@@ -175,7 +179,7 @@ def _across(parts: Parts, sight: Across) -> Section:
     shown = _nearest_rails(rails, opening)
     return Section(
         deck=parts.deck,
-        ends=(_met(parts, shown, 0), _met(parts, shown, 1)),
+        ends=(_met(parts, shown, opening, 0), _met(parts, shown, opening, 1)),
         reach=_reach(opening, shown, springs),
         opening=opening,
         rails=shown,
@@ -262,7 +266,8 @@ def _rails(parts: Parts, way: shapely.LineString, begin: float) -> tuple[RailCut
     frame = parts.deck.frame
     found = []
     for side, band in rail_shapes(frame, parts.standing.outline).items():
-        for start, finish in pieces_along(way, shapely.intersection(way, band)):
+        wider = shapely.buffer(band, _HAIR, join_style="mitre")
+        for start, finish in pieces_along(way, shapely.intersection(way, wider)):
             found.append(RailCut(side, begin + start, begin + finish, frame.top_of(side)))
     return tuple(sorted(found, key=lambda rail: rail.start))
 
@@ -308,19 +313,27 @@ def _joined(pieces: list[Flat]) -> list[Flat]:
 
 def _nearest_rails(rails: tuple[RailCut, ...], opening: Flat) -> tuple[RailCut, ...]:
     """The rails in the opening and the first beyond it at either end."""
-    before = [rail for rail in rails if rail.finish <= opening[0] + 1.0]
-    after = [rail for rail in rails if rail.start >= opening[1] - 1.0]
+    before, after = _beyond(rails, opening)
     within = [rail for rail in rails if rail not in before and rail not in after]
-    left = [rail for rail in before if opening[0] - rail.finish <= 1.0][-1:]
-    right = [rail for rail in after if rail.start - opening[1] <= 1.0][:1]
+    left = [rail for rail in before if opening[0] - rail.finish <= _AT_OPENING][-1:]
+    right = [rail for rail in after if rail.start - opening[1] <= _AT_OPENING][:1]
     return (*left, *within, *right)
 
 
-def _met(parts: Parts, rails: tuple[RailCut, ...], end: int) -> str:
+def _beyond(
+    rails: tuple[RailCut, ...], opening: Flat
+) -> tuple[tuple[RailCut, ...], tuple[RailCut, ...]]:
+    """The rails before the opening and those after it."""
+    before = tuple(rail for rail in rails if rail.finish <= opening[0] + _AT_OPENING)
+    return before, tuple(rail for rail in rails if rail.start >= opening[1] - _AT_OPENING)
+
+
+def _met(parts: Parts, rails: tuple[RailCut, ...], opening: Flat, end: int) -> str:
     """The name of the rail at that end of the cut; none where the side is open."""
-    if not rails:
+    met = _beyond(rails, opening)[end]
+    if not met:
         return ""
-    return _name(parts.deck.frame.sides[rails[-end].side].rail)
+    return _name(parts.deck.frame.sides[met[-1 if end == 0 else 0].side].rail)
 
 
 def _name(rail: str) -> str:

@@ -6,7 +6,7 @@ import pytest
 from msgspec.structs import replace
 
 from spring_layout.checks.tie_words import knot_words, knots_by_tie, tack_words
-from spring_layout.drawing.bench_blocks import BODY, Flow, flowed
+from spring_layout.drawing.bench_blocks import BODY
 from spring_layout.drawing.bench_sheet import bench_sheet
 from spring_layout.drawing.paper import MARGIN, PAPERS, PaperError, paper_named
 from spring_layout.drawing.primitives import Path
@@ -94,6 +94,14 @@ def test_the_coils_of_the_outer_hitches_are_told_for_every_tie():
     assert "Outer hitches on the top coil at both ends." in words
 
 
+def test_the_pictures_from_the_side_are_lettered_for_the_bench():
+    for name in ("square-stool", "big-settee"):
+        for drawing in bench_sheet(plan_of(name), A4):
+            heights = [text for text in texts(drawing) if text.tag.kind == "tied-height"]
+            # 2 mm is the least that is read in the hand; these are read from farther off
+            assert all(text.size * 0.7 >= 2.0 * 1.3 - 0.01 for text in heights)
+
+
 def test_larger_paper_is_lettered_larger():
     on_a4, on_a2 = (bench_sheet(plan_of("square-stool"), PAPERS[p])[0] for p in ("a4", "a2"))
     assert (on_a2.width, on_a2.height) == (pytest.approx(420), pytest.approx(594))
@@ -117,23 +125,3 @@ def test_a_deck_without_ties_or_webbing_has_neither_list():
 def test_small_paper_is_refused():
     with pytest.raises(PaperError, match="too small for a bench sheet"):
         bench_sheet(plan_of("square-stool"), paper_named("130x200"))
-
-
-def flow(height, leads=False):
-    return Flow(height, lambda place: [], leads)
-
-
-def test_blocks_flow_over_pages_in_order_and_a_heading_stays_with_what_it_heads():
-    blocks = [flow(50), flow(30), flow(10, leads=True), flow(15), flow(99)]
-    pages = flowed(blocks, 100)
-    assert [[block for _, block in page] for page in pages] == [
-        blocks[:2],
-        blocks[2:4],
-        blocks[4:],
-    ]
-    assert [down for down, _ in pages[1]] == [0, 10]
-
-
-def test_a_block_higher_than_a_page_has_a_page_to_itself():
-    blocks = [flow(20), flow(150), flow(20)]
-    assert [len(page) for page in flowed(blocks, 100)] == [1, 1, 1]

@@ -148,8 +148,25 @@ def test_an_end_that_meets_no_rail_has_neither_rail_nor_tack_point() -> None:
     section = section_of(plan.parts, line.number)
     assert len(section.ties[0].tacks) == 1
     assert section.ends[1] == "BACK"
+    assert section.ends[0] == ""
     assert all(r.start > section.springs[-1].u for r in section.rails)
     side_picture(plan, line.number, SCREEN)
+
+
+def test_an_open_end_is_not_called_by_the_name_of_the_other() -> None:
+    plan = make_plan(edits.set_rail(grid_deck(), 1, "none"))
+    line = next(k for k in plan.parts.ties.lines if k.run == "side-to-side")
+    assert section_of(plan.parts, line.number).ends == ("LEFT", "")
+    middle = Across((250.0, 250.0), 0.0)
+    assert section_of(plan.parts, middle).ends == ("LEFT", "")
+
+
+def test_a_cut_along_the_line_where_two_rails_meet_meets_a_rail_at_both_ends() -> None:
+    section = section_of(sample("round-ottoman").parts, Across((0.0, 0.0), 0.0))
+    assert len(section.rails) == 2
+    for rail in section.rails:
+        assert rail.finish - rail.start == pytest.approx(40.0, abs=0.1)
+    assert all(section.ends)
 
 
 def test_cross_knots_lie_on_the_twine() -> None:
