@@ -174,6 +174,17 @@ def format_length(
     return f"{number} {units}" if unit else number
 
 
+def about(mm: float, units: Units) -> str:
+    """A long length that nobody measures closely, to the nearest half foot or tenth of a metre.
+
+    What is less than 2 ft or half a metre (mm: ``mm``) is told as a length is.
+    """
+    if units == "mm":
+        return format_length(mm, units) if mm < 500 else f"{round(mm / 100) / 10:g} m"
+    feet = Fraction(round(mm / (6 * MM_PER_INCH)), 2)
+    return format_length(mm, units) if feet < 2 else f"{_mixed(feet)} ft"
+
+
 def unbroken(text: str) -> str:
     """``text`` with no-break spaces inside its lengths, so that no line ends within "1 1/2 in".
 

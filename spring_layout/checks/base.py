@@ -1,5 +1,6 @@
 """The base: stitches that miss the webbing, strips that lie over each other."""
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -38,7 +39,8 @@ def check_stitches(deck: Deck, parts: Parts) -> list[Finding]:
             stage="base",
             message=f"{'A ' if count == 1 else ''}{said} of {springs_named(parts, springs)} "
             f"{'falls' if count == 1 else 'fall'} between the strips of webbing.",
-            mend="Move a strip under the foot, lay another, or move the spring onto a crossing.",
+            mend="Move a strip of webbing under the foot, lay another, or move the spring onto a "
+            "crossing.",
             source="French and US workshops: four stitches to a foot, each through the webbing.",
             springs=springs,
             value=float(count),
@@ -54,18 +56,22 @@ def check_strips(deck: Deck, parts: Parts) -> list[Finding]:
     for (run, words), by_hand in zip(RUNS, parts.webbing.set_by_hand, strict=True):
         places = sorted({strip.at for strip in parts.webbing.of(run)})
         width = deck.webbing.width
-        nearest = min((b - a for a, b in pairwise(places)), default=width)
-        if by_hand and nearest < width - SAME_PLACE:
-            found.append(_overlap(deck, words, width - nearest))
+        apart = [b - a for a, b in pairwise(places)]
+        if by_hand and min(apart, default=width) < width - SAME_PLACE:
+            found.append(_overlap(deck, run, words, apart))
     return found
 
 
-def _overlap(deck: Deck, words: str, over: float) -> Finding:
+def _overlap(deck: Deck, run: StripRun, words: str, apart: Sequence[float]) -> Finding:
+    """The finding about the strips whose middles stand nearest, ``apart`` mm from the first on."""
+    over, first = deck.webbing.width - min(apart), apart.index(min(apart)) + 1
+    begin = "left" if run == "front-to-back" else "back"
     return Finding(
         code="STRIP-OVERLAP",
         severity="doubtful",
         stage="base",
-        message=f"Two strips of webbing {words} lie over each other by {length(deck, over)}.",
+        message=f"Two strips of webbing {words}, numbers {first} and {first + 1} from the {begin}, "
+        f"lie over each other by {length(deck, over)}.",
         mend="Move one aside, or let the program lay the strips.",
         source=COMMON_PRACTICE,
         value=over,

@@ -1,10 +1,12 @@
 """The rules of tying that no set of ties could keep, told as findings."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
+from spring_layout.checks.faults import Fault
 from spring_layout.checks.words import (
     COMMON_PRACTICE,
+    RUN_WORDS,
     length,
     listed,
     middle,
@@ -13,9 +15,10 @@ from spring_layout.checks.words import (
     springs_named,
     ties_named,
 )
-from spring_layout.deck.model import Deck
+from spring_layout.deck.model import Deck, MovedAnchor
 from spring_layout.planning.finding import Finding, Severity
-from spring_layout.planning.parts import Break, Parts
+from spring_layout.planning.parts import Break, Line, Parts
+from spring_layout.planning.tying.wishes import is_obeyed
 
 JOIN_MEND = "Move the springs, or join and part ties by hand."
 TACK_MEND = "Move the tack points along the rail, or the springs nearest to it."
@@ -28,11 +31,8 @@ TOLD_ELSEWHERE = frozenset({"bend", "no-rail"})
 class _Kind:
     """How one kind of break is told; ``says`` makes the sentence, without its full stop."""
 
-    code: str
-    severity: Severity
+    fault: Fault
     says: Callable[[Parts, Break], str]
-    mend: str
-    source: str = COMMON_PRACTICE
 
 
 def check_breaks(deck: Deck, parts: Parts) -> list[Finding]:
@@ -47,36 +47,35 @@ def check_proved(deck: Deck, parts: Parts) -> list[Finding]:
     if ties.proved:
         return []
     gap = max(0.0, ties.cost - ties.bound)
-    return [
-        Finding(
-            code="NOT-PROVED",
-            severity="note",
-            stage="ties",
-            message="These ties may not be the very best: another set could be better by the "
-            f"length of {gap:.2f} gaps between springs at most, of {ties.cost:.1f} in all.",
-            mend="Look them over; join or part ties where you know better.",
-            source="The program's own limit on how long it looks.",
-            value=gap,
-            limit=0.0,
-        )
-    ]
+    better = f"by {gap / ties.cost:.1%} at most" if ties.cost > 0 else "but hardly"
+    message = (
+        "With so many springs the program stops before it has tried everything: another set of "
+        f"ties may suit this deck a little better, {better}."
+    )
+    return [UNPROVED.found(message, gap, (), None)]
+
+
+UNPROVED = Fault(
+    "NOT-PROVED",
+    "note",
+    "ties",
+    "Look the ties over; join or part ties where you know better.",
+    "The program's own limit on how long it looks.",
+    0.0,
+)
 
 
 def _told(parts: Parts, broken: Break) -> Finding:
     kind = KINDS.get(broken.kind, _OTHER)
-    return Finding(
-        code=kind.code,
-        severity=kind.severity,
-        stage="ties",
-        message=f"{opened(kind.says(parts, broken))}.",
-        mend=kind.mend,
-        source=kind.source,
-        springs=broken.springs,
+    place = middle(parts, broken.springs) if broken.springs else _tack_place(parts, broken)
+    return kind.fault.found(
+        f"{opened(kind.says(parts, broken))}.",
+        broken.value,
+        broken.springs,
+        place,
         lines=broken.lines,
         sides=broken.sides,
-        value=broken.value,
         limit=broken.limit,
-        place=middle(parts, broken.springs) if broken.springs else _tack_place(parts, broken),
     )
 
 
@@ -113,11 +112,15 @@ def _over_spring(parts: Parts, broken: Break) -> str:
 
 
 def _clash(parts: Parts, broken: Break) -> str:
-    return f"{_ties(broken)} of one run cross or touch"
+    runs = {line.run for line in parts.ties.lines if line.number in broken.lines}
+    run = f", {RUN_WORDS[runs.pop()]}," if len(runs) == 1 else ""
+    return f"{_ties(broken)}{run} cross or touch"
 
 
 def _leaves(parts: Parts, broken: Break) -> str:
-    return f"{_ties(broken)} leave{_s(broken)} the opening on the way"
+    lie = "lie" if len(broken.lines) > 1 else "lies"
+    far = "" if broken.value is None else f" for {length(parts.deck, broken.value)}"
+    return f"{_ties(broken)} leave{_s(broken)} the opening on the way and {lie} over the frame{far}"
 
 
 def _close(parts: Parts, broken: Break) -> str:
@@ -136,16 +139,42 @@ def _turn(parts: Parts, broken: Break) -> str:
     return f"{_ties(broken)} turn{_s(broken)} {turn} on the last stretch to {_side(parts, broken)}"
 
 
-def _wish(what: str) -> Callable[[Parts, Break], str]:
-    def says(parts: Parts, broken: Break) -> str:
-        return f"the {what} made by hand of {_springs(parts, broken)} breaks a rule of tying"
+def _join(parts: Parts, broken: Break) -> str:
+    """A join is left out, doubles a tie of another run, or leads its tie into another fault."""
+    if len(broken.lines) > 1:
+        return f"{_ties(broken)} both join {_springs(parts, broken)} and lie on each other"
+    if broken.lines:
+        return _to_blame(parts, broken, "join")
+    return (
+        f"the join made by hand of {_springs(parts, broken)} is left out: one of them is joined "
+        "to another, or the two are parted"
+    )
 
-    return says
+
+def _part(parts: Parts, broken: Break) -> str:
+    return _to_blame(parts, broken, "parting")
+
+
+def _to_blame(parts: Parts, broken: Break, what: str) -> str:
+    made = f"the {what} made by hand of {_springs(parts, broken)}"
+    return f"{made} is to blame for what is wrong with {_ties(broken)}"
 
 
 def _moved(parts: Parts, broken: Break) -> str:
+    """A tack point gives way to another wish for the same end, or leads to another fault."""
     tack = f"the tack point of {_ties(broken)} moved by hand on {_side(parts, broken)}"
-    return f"{tack} breaks a rule of tying"
+    if any(is_obeyed(line, wish) for line, wish in _wished(parts, broken)):
+        return f"{tack} is to blame for what is wrong there"
+    return f"{tack} is left out: that end is set by another tack point moved by hand"
+
+
+def _wished(parts: Parts, broken: Break) -> Iterator[tuple[Line, MovedAnchor]]:
+    """The ties at fault, each with the wishes for a tack point of it on the sides at fault."""
+    for line in parts.ties.lines:
+        for wish in parts.deck.tying.anchors:
+            at_fault = line.number in broken.lines and wish.side in broken.sides
+            if at_fault and line.run == wish.run and wish.spring in broken.springs:
+                yield line, wish
 
 
 def _unkept(parts: Parts, broken: Break) -> str:
@@ -153,17 +182,26 @@ def _unkept(parts: Parts, broken: Break) -> str:
     return f"{_ties(broken)}{at} could not keep a rule of tying ({broken.kind.replace('-', ' ')})"
 
 
+def _kind(
+    code: str,
+    severity: Severity,
+    says: Callable[[Parts, Break], str],
+    mend: str,
+) -> _Kind:
+    return _Kind(Fault(code, severity, "ties", mend, COMMON_PRACTICE), says)
+
+
 KINDS: Mapping[str, _Kind] = {
-    "over-spring": _Kind("TIE-OVER-SPRING", "wrong", _over_spring, JOIN_MEND),
-    "clash": _Kind("TIE-CLASH", "wrong", _clash, JOIN_MEND),
-    "leaves-opening": _Kind("TIE-LEAVES", "wrong", _leaves, JOIN_MEND),
-    "anchor-spacing": _Kind("ANCHOR-CLOSE", "doubtful", _close, TACK_MEND),
-    "anchor-corner": _Kind("ANCHOR-CORNER", "doubtful", _corner, TACK_MEND),
-    "anchor-turn": _Kind("ANCHOR-TURN", "wrong", _turn, TACK_MEND),
-    "join": _Kind("WISH-JOIN", "wrong", _wish("join"), "Undo the join, or move the springs."),
-    "moved-anchor": _Kind("WISH-ANCHOR", "wrong", _moved, "Move that tack point again."),
-    "part": _Kind("WISH-PART", "wrong", _wish("parting"), "Undo the parting."),
+    "over-spring": _kind("TIE-OVER-SPRING", "wrong", _over_spring, JOIN_MEND),
+    "clash": _kind("TIE-CLASH", "wrong", _clash, JOIN_MEND),
+    "leaves-opening": _kind("TIE-LEAVES", "wrong", _leaves, JOIN_MEND),
+    "anchor-spacing": _kind("ANCHOR-CLOSE", "doubtful", _close, TACK_MEND),
+    "anchor-corner": _kind("ANCHOR-CORNER", "doubtful", _corner, TACK_MEND),
+    "anchor-turn": _kind("ANCHOR-TURN", "wrong", _turn, TACK_MEND),
+    "join": _kind("WISH-JOIN", "wrong", _join, "Undo the join, or move the springs."),
+    "moved-anchor": _kind("WISH-ANCHOR", "wrong", _moved, "Move that tack point again."),
+    "part": _kind("WISH-PART", "wrong", _part, "Undo the parting, or move the springs."),
 }
 """How each kind of break is told; ``planning.parts.Break`` says what the kinds are."""
 
-_OTHER = _Kind("TIE-RULE", "wrong", _unkept, JOIN_MEND)
+_OTHER = _kind("TIE-RULE", "wrong", _unkept, JOIN_MEND)

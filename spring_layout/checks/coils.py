@@ -4,6 +4,7 @@ from spring_layout.checks.words import COMMON_PRACTICE, length
 from spring_layout.deck.model import Coil, Deck
 from spring_layout.planning.finding import Finding
 from spring_layout.planning.parts import Parts
+from spring_layout.units import format_length
 
 
 def check_coils(deck: Deck, parts: Parts) -> list[Finding]:
@@ -27,14 +28,18 @@ def _wire(deck: Deck, coil: Coil) -> Finding | None:
         code="COIL-WIRE",
         severity="note",
         stage="springs",
-        message=f"The wire of spring size {coil.id}, {coil.wire:g} mm, is "
-        f"{'thinner' if thin else 'thicker'} than the {limit:g} mm of seat springs.",
+        message=f"The wire of spring size {coil.id}, {_wire_words(deck, coil.wire)}, is "
+        f"{'thinner' if thin else 'thicker'} than the {_wire_words(deck, limit)} of seat springs.",
         mend="Measure the wire again; thin wire is for backs and arms, thick wire sits hard.",
         source="Seat wire 8 to 11 gauge: US and eastern British lists.",
         springs=_standing(deck, coil),
         value=coil.wire,
         limit=limit,
     )
+
+
+def _wire_words(deck: Deck, mm: float) -> str:
+    return format_length(mm, deck.units, "wire")
 
 
 def _shape(deck: Deck, coil: Coil) -> Finding | None:

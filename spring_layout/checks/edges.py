@@ -1,20 +1,20 @@
 """Springs and the inside edge: over it, too near a side or a corner, off the wished distance."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from spring_layout.checks.faults import Fault
 from spring_layout.checks.words import (
     COMMON_PRACTICE,
     length,
+    length_short_of,
     middle,
     side_named,
     springs_at,
     springs_named,
 )
 from spring_layout.deck.model import Deck
-from spring_layout.planning.finding import Finding, Severity
+from spring_layout.planning.finding import Finding
 from spring_layout.planning.parts import Array, Parts
 from spring_layout.tolerances import SAME_PLACE
 
@@ -25,17 +25,7 @@ JOHNSON = (
 
 Which = NDArray[np.bool_]
 
-
-@dataclass(frozen=True)
-class _Fault:
-    """How springs at one side are told: their names, are or stand, how far, ``says``."""
-
-    code: str
-    severity: Severity
-    says: str
-    mend: str
-    limit: float
-    source: str = JOHNSON
+EDGE_MEND = "Move inward, space evenly, or take a smaller spring."
 
 
 def check_over_the_edge(deck: Deck, parts: Parts) -> list[Finding]:
@@ -44,24 +34,22 @@ def check_over_the_edge(deck: Deck, parts: Parts) -> list[Finding]:
     A top coil over a rail is wrong where the rail, or a side without one, stands in its way, and
     doubtful where it stands clear above the rail, as with an edge wire.
     """
-    move = "Move inward, space evenly, or take a smaller spring."
+    ring = Fault("EDGE-RING", "wrong", "springs", EDGE_MEND, JOHNSON, 0.0)
+    above = Fault("EDGE-OVERHANG", "doubtful", "springs", EDGE_MEND, JOHNSON, 0.0)
+    foot = Fault("EDGE-FOOT", "wrong", "springs", EDGE_MEND, JOHNSON, 0.0)
     found = []
     for side in range(len(deck.frame.sides)):
-        rail, reach = side_named(deck, side), parts.spaces.side_clearances[:, side]
-        over, clear = reach < -SAME_PLACE, _stands_clear(deck, parts, side)
-        ring = _Fault("EDGE-RING", "wrong", f"over the inside edge of {rail}", move, 0.0)
-        above = _Fault(
-            "EDGE-OVERHANG",
-            "doubtful",
-            f"over the inside edge of {rail}, above the wood: right only with an edge wire",
-            move,
-            0.0,
+        edge, reach = (
+            f"the inside edge of {side_named(deck, side)}",
+            parts.spaces.side_clearances[:, side],
         )
-        foot = _Fault("EDGE-FOOT", "wrong", f"onto {rail} with the bottom coil", move, 0.0)
-        found += _at_side(parts, side, over & ~clear, reach, ring)
-        found += _at_side(parts, side, over & clear, reach, above)
+        over, clear = reach < -SAME_PLACE, _stands_clear(deck, parts, side)
+        found += _at_side(parts, side, over & ~clear, reach, ring, f"over {edge}")
+        wired = f"over {edge}, above the wood: right only with an edge wire"
+        found += _at_side(parts, side, over & clear, reach, above, wired)
         feet = reach + parts.standing.radii - _foot_radii(deck)
-        found += _at_side(parts, side, feet < -SAME_PLACE, feet, foot)
+        on = f"over {edge} with the bottom coil"
+        found += _at_side(parts, side, feet < -SAME_PLACE, feet, foot, on)
     return found
 
 
@@ -73,6 +61,7 @@ def _stands_clear(deck: Deck, parts: Parts, side: int) -> Which:
 
 
 def _foot_radii(deck: Deck) -> Array:
+    """(n,) half the bottom coil's outside diameter, mm."""
     foot = {coil.id: coil.foot_diameter / 2 for coil in deck.coils}
     return np.array([foot[spring.coil] for spring in deck.springs], float)
 
@@ -83,40 +72,22 @@ def check_clearance(deck: Deck, parts: Parts) -> list[Finding]:
     A side with a rail is wide when no spring stands near it.
     """
     wish, limits, found = deck.spacing.clearance, deck.spacing.limits, []
+    least, off = limits.clearance_least, limits.clearance_off
+    keep = f"Keep {length(deck, least)} or more from the wood, or space evenly."
+    rubs = Fault("CLEARANCE-SMALL", "doubtful", "springs", keep, COMMON_PRACTICE, least)
+    firm = "Fine for a firm edge; if not meant, space evenly."
+    near = Fault("CLEARANCE-NARROW", "note", "springs", firm, JOHNSON, wish - off)
     for side, own in enumerate(deck.frame.sides):
         rail, reach = side_named(deck, side), parts.spaces.side_clearances[:, side]
-        small = (reach >= -SAME_PLACE) & (reach < limits.clearance_least - SAME_PLACE)
-        narrow = (reach >= limits.clearance_least - SAME_PLACE) & (
-            reach < wish - limits.clearance_off - SAME_PLACE
-        )
-        found += _at_side(parts, side, small, reach, _small(deck, rail))
-        found += _at_side(parts, side, narrow, reach, _narrow(deck, rail))
+        small = (reach >= -SAME_PLACE) & (reach < least - SAME_PLACE)
+        narrow = (reach >= least - SAME_PLACE) & (reach < wish - off - SAME_PLACE)
+        edge = f"from the inside edge of {rail}"
+        found += _at_side(parts, side, small, reach, rubs, f"{edge} and can rub on it")
+        wished = f"{edge}; the wish is {length(deck, wish)}"
+        found += _at_side(parts, side, narrow, reach, near, wished)
         if own.rail != "none" and wish > 0:
             found += _wide(deck, parts, side, reach)
     return found
-
-
-def _small(deck: Deck, rail: str) -> _Fault:
-    least = deck.spacing.limits.clearance_least
-    return _Fault(
-        "CLEARANCE-SMALL",
-        "doubtful",
-        f"from the inside edge of {rail} and can rub on it",
-        f"Keep {length(deck, least)} or more from the wood, or space evenly.",
-        least,
-        COMMON_PRACTICE,
-    )
-
-
-def _narrow(deck: Deck, rail: str) -> _Fault:
-    wish = deck.spacing.clearance
-    return _Fault(
-        "CLEARANCE-NARROW",
-        "note",
-        f"from the inside edge of {rail}; the wish is {length(deck, wish)}",
-        "Fine for a firm edge; if not meant, space evenly.",
-        wish - deck.spacing.limits.clearance_off,
-    )
 
 
 def _wide(deck: Deck, parts: Parts, side: int, reach: Array) -> list[Finding]:
@@ -129,37 +100,28 @@ def _wide(deck: Deck, parts: Parts, side: int, reach: Array) -> list[Finding]:
     says = (
         f"from {side_named(deck, side)}, and no spring is nearer; the wish is {length(deck, wish)}"
     )
-    fault = _Fault("CLEARANCE-WIDE", "note", says, "If not meant, space evenly.", most)
-    return _at_side(parts, side, nearest, reach, fault)
+    mend = "If not meant, space evenly."
+    fault = Fault("CLEARANCE-WIDE", "note", "springs", mend, JOHNSON, most)
+    return _at_side(parts, side, nearest, reach, fault, says)
 
 
-def _at_side(parts: Parts, side: int, which: Which, reach: Array, fault: _Fault) -> list[Finding]:
-    """One finding about the springs at ``side``, none where there are none."""
+def _at_side(
+    parts: Parts, side: int, which: Which, reach: Array, fault: Fault, says: str
+) -> list[Finding]:
+    """One finding about the springs at ``side`` that ``says`` how they stand to it, or none.
+
+    ``reach``: (n,) how far each stands from it, mm, - over it.
+    """
     rows = np.flatnonzero(which)
     if len(rows) == 0:
         return []
     springs, worst = springs_at(parts, rows), float(reach[rows].min())
-    far = length(parts.deck, abs(worst))
+    far = length_short_of(parts.deck, abs(worst), fault.limit or 0.0)
     if len(rows) > 1:
-        far = f"{far} or more" if worst >= 0 else f"up to {far}"
-    are = {"EDGE-FOOT": "stand"}.get(fault.code, "are")
-    if len(rows) == 1:
-        are = {"are": "is", "stand": "stands"}[are]
-    return [
-        Finding(
-            code=fault.code,
-            severity=fault.severity,
-            stage="springs",
-            message=f"{springs_named(parts, springs)} {are} {far} {fault.says}.",
-            mend=fault.mend,
-            source=fault.source,
-            springs=springs,
-            sides=(side,),
-            value=worst,
-            limit=fault.limit,
-            place=middle(parts, springs),
-        )
-    ]
+        far = f"as little as {far}" if worst >= 0 else f"up to {far}"
+    are = "is" if len(rows) == 1 else "are"
+    message = f"{springs_named(parts, springs)} {are} {far} {says}."
+    return [fault.found(message, worst, springs, middle(parts, springs), sides=(side,))]
 
 
 def check_corners(deck: Deck, parts: Parts) -> list[Finding]:
@@ -176,18 +138,16 @@ def check_corners(deck: Deck, parts: Parts) -> list[Finding]:
 
 def _in_corner(deck: Deck, parts: Parts, corner: int, row: int, away: float) -> Finding:
     springs = springs_at(parts, [row])
-    between = f"between {side_named(deck, corner - 1)} and {side_named(deck, corner)}"
-    return Finding(
-        code="CORNER-NEAR",
-        severity="note",
-        stage="springs",
-        message=f"{springs_named(parts, springs)} is {length(deck, away)} from the corner "
-        f"{between}.",
-        mend="See that it stands clear of the corner block, or move it in.",
-        source="A manual of 1914: about 25 mm (1 in) from each corner on a five-spring chair.",
-        springs=springs,
-        sides=((corner - 1) % len(deck.frame.sides), corner),
-        value=away,
-        limit=deck.spacing.limits.corner_ring,
-        place=middle(parts, springs),
+    before = (corner - 1) % len(deck.frame.sides)
+    between = f"between {side_named(deck, before)} and {side_named(deck, corner)}"
+    fault = Fault(
+        "CORNER-NEAR",
+        "note",
+        "springs",
+        "See that it stands clear of the corner block, or move it in.",
+        "A manual of 1914: about 25 mm (1 in) from each corner on a five-spring chair.",
+        deck.spacing.limits.corner_ring,
     )
+    message = f"{springs_named(parts, springs)} is {length(deck, away)} from the corner {between}."
+    place = middle(parts, springs)
+    return fault.found(message, away, springs, place, sides=(before, corner))

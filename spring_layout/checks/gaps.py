@@ -7,17 +7,20 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from spring_layout.checks.faults import Fault
 from spring_layout.checks.words import (
     length,
+    length_short_of,
     middle,
     number_word,
     opened,
+    span,
     springs_at,
     springs_named,
 )
 from spring_layout.deck.model import Deck
 from spring_layout.geometry.spacing import gaps
-from spring_layout.planning.finding import Finding, Severity
+from spring_layout.planning.finding import Finding
 from spring_layout.planning.parts import Array, Parts, Standing
 from spring_layout.tolerances import SAME_PLACE
 
@@ -33,16 +36,12 @@ Pairs = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
-class _Fault:
+class _Said:
     """How one fault of pairs is told: ``say`` speaks of one pair, ``many`` of all of them."""
 
-    code: str
-    severity: Severity
-    limit: float
+    fault: Fault
     say: Callable[[str, float], str]
     many: str
-    mend: str
-    source: str
 
 
 def check_touching(deck: Deck, parts: Parts) -> list[Finding]:
@@ -50,30 +49,44 @@ def check_touching(deck: Deck, parts: Parts) -> list[Finding]:
     least = deck.spacing.limits.gap_click
     pairs, gap = near_pairs(parts.standing, least)
     touch = gap <= SAME_PLACE
-    touching = _Fault(
-        "GAP-TOUCHING",
-        "wrong",
-        0.0,
+    return [
+        *_told(parts, _touching(deck), pairs[touch], gap[touch]),
+        *_told(parts, _small(deck), pairs[~touch], gap[~touch]),
+    ]
+
+
+def _touching(deck: Deck) -> _Said:
+    return _Said(
+        Fault(
+            "GAP-TOUCHING",
+            "wrong",
+            "springs",
+            "Move them apart, or set fewer or smaller springs.",
+            "No school lets top coils touch; French workshops set them almost touching, never "
+            "more.",
+            0.0,
+        ),
         lambda who, mm: (
             f"{who} overlap by {length(deck, -mm)}" if mm < -SAME_PLACE else f"{who} touch"
         ),
         "pairs of springs touch or overlap",
-        "Move them apart, or set fewer or smaller springs.",
-        "No school lets top coils touch; French workshops set them almost touching, never more.",
     )
-    small = _Fault(
-        "GAP-SMALL",
-        "doubtful",
-        least,
-        lambda who, mm: f"{who} are only {length(deck, mm)} apart and can click",
+
+
+def _small(deck: Deck) -> _Said:
+    least = deck.spacing.limits.gap_click
+    return _Said(
+        Fault(
+            "GAP-SMALL",
+            "doubtful",
+            "springs",
+            f"Give them {length(deck, least)} or more, or space evenly.",
+            "Common practice, no source; French workshops: almost touching, never touching.",
+            least,
+        ),
+        lambda who, mm: f"{who} are only {length_short_of(deck, mm, least)} apart and can click",
         "pairs of springs are so near that they can click",
-        f"Give them {length(deck, least)} or more, or space evenly.",
-        "Common practice, no source; French workshops: almost touching, never touching.",
     )
-    return [
-        *_told(parts, touching, pairs[touch], gap[touch]),
-        *_told(parts, small, pairs[~touch], gap[~touch]),
-    ]
 
 
 def near_pairs(standing: Standing, nearer: float) -> tuple[Pairs, Array]:
@@ -100,16 +113,20 @@ def check_narrow(deck: Deck, parts: Parts) -> list[Finding]:
         if len(rest)
         else (f"the wish is {length(deck, wish)}")
     )
-    fault = _Fault(
+    fault = Fault(
         "GAP-NARROW",
         "note",
-        least,
-        lambda who, mm: f"{who} are {length(deck, mm)} apart; {than}",
-        f"pairs of springs are nearer than the wished {length(deck, wish)}",
+        "springs",
         "Fine for close springing; if not meant, space evenly.",
         SCHOOLS,
+        least,
     )
-    return _told(parts, fault, parts.spaces.neighbours[narrow], gap[narrow])
+    said = _Said(
+        fault,
+        lambda who, mm: f"{who} are {length(deck, mm)} apart; {than}",
+        f"pairs of springs are nearer than the wished {length(deck, wish)}",
+    )
+    return _told(parts, said, parts.spaces.neighbours[narrow], gap[narrow])
 
 
 def check_wide(deck: Deck, parts: Parts) -> list[Finding]:
@@ -124,51 +141,29 @@ def check_wide(deck: Deck, parts: Parts) -> list[Finding]:
     who = "All springs" if everyone else springs_named(parts, springs)
     far = f", wider than the {length(deck, limits.gap_most)} that any school sets"
     beyond = float(gap.max()) > limits.gap_most
-    return [
-        Finding(
-            code="GAP-WIDE",
-            severity="note",
-            stage="springs",
-            message=f"{who} {are} {_between(deck, gap)} from {their} nearest neighbours"
-            f"{far if beyond else ''}; the wish is {length(deck, wish)}.",
-            mend="If not meant, add springs, take larger ones or space evenly.",
-            source=SCHOOLS,
-            springs=springs,
-            value=float(gap.max()),
-            limit=wish + limits.gap_off,
-            place=middle(parts, springs),
-        )
-    ]
+    mend = "If not meant, add springs, take larger ones or space evenly."
+    fault = Fault("GAP-WIDE", "note", "springs", mend, SCHOOLS, wish + limits.gap_off)
+    message = (
+        f"{who} {are} {span(deck, float(gap.min()), float(gap.max()))} from {their} nearest "
+        f"{'neighbour' if len(rows) == 1 else 'neighbours'}{far if beyond else ''}; "
+        f"the wish is {length(deck, wish)}."
+    )
+    return [fault.found(message, float(gap.max()), springs, middle(parts, springs))]
 
 
-def _between(deck: Deck, gap: Array) -> str:
-    first, last = length(deck, float(gap.min())), length(deck, float(gap.max()))
-    return first if first == last else f"{first} to {last}"
-
-
-def _told(parts: Parts, fault: _Fault, pairs: Pairs, gap: Array) -> list[Finding]:
+def _told(parts: Parts, said: _Said, pairs: Pairs, gap: Array) -> list[Finding]:
     """A finding for each pair, or one for all where there are many."""
     if len(pairs) <= PAIRS_TOLD_SINGLY:
-        return [_of_pairs(parts, fault, pairs[[i]], gap[[i]]) for i in range(len(pairs))]
-    return [_of_pairs(parts, fault, pairs, gap)]
+        return [_of_pairs(parts, said, pairs[[i]], gap[[i]]) for i in range(len(pairs))]
+    return [_of_pairs(parts, said, pairs, gap)]
 
 
-def _of_pairs(parts: Parts, fault: _Fault, pairs: Pairs, gap: Array) -> Finding:
+def _of_pairs(parts: Parts, said: _Said, pairs: Pairs, gap: Array) -> Finding:
     """One finding about ``pairs`` (k, 2), which speaks of the nearest."""
     worst = int(gap.argmin())
     nearest = springs_at(parts, pairs[worst])
-    said = fault.say(springs_named(parts, nearest), float(gap[worst]))
+    message = said.say(springs_named(parts, nearest), float(gap[worst]))
     if len(pairs) > 1:
-        said = f"{opened(number_word(len(pairs)))} {fault.many}; the nearest: {said}"
-    return Finding(
-        code=fault.code,
-        severity=fault.severity,
-        stage="springs",
-        message=f"{said}.",
-        mend=fault.mend,
-        source=fault.source,
-        springs=springs_at(parts, np.unique(pairs)),
-        value=float(gap[worst]),
-        limit=fault.limit,
-        place=middle(parts, nearest),
-    )
+        message = f"{opened(number_word(len(pairs)))} {said.many}; the nearest: {message}"
+    springs, place = springs_at(parts, np.unique(pairs)), middle(parts, nearest)
+    return said.fault.found(f"{message}.", float(gap[worst]), springs, place)

@@ -3,8 +3,8 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 
-from spring_layout.checks.words import middle, number_word, springs_named
-from spring_layout.deck.model import Deck, Run
+from spring_layout.checks.words import RUN_WORDS, middle, number_word, springs_named
+from spring_layout.deck.model import RUNS, Deck, Run
 from spring_layout.planning.finding import Finding
 from spring_layout.planning.parts import Parts
 
@@ -24,22 +24,17 @@ def check_ties_per_spring(deck: Deck, parts: Parts) -> list[Finding]:
     return [*_missing(deck, parts, runs), *_fewer(deck, parts, runs)]
 
 
-def _wanted(deck: Deck) -> dict[Run, str]:
-    """The runs that must tie every spring, each with its name in words."""
+def _wanted(deck: Deck) -> list[Run]:
+    """The runs that must tie every spring."""
     tying = deck.tying
-    wanted: dict[Run, str] = {}
-    if tying.front_to_back:
-        wanted["front-to-back"] = "front to back"
-    if tying.side_to_side:
-        wanted["side-to-side"] = "side to side"
-    if tying.diagonals == "all":
-        wanted |= {"diagonal-rising": "one diagonal", "diagonal-falling": "the other diagonal"}
-    return wanted
+    every = tying.diagonals == "all"
+    chosen = zip(RUNS, (tying.front_to_back, tying.side_to_side, every, every), strict=True)
+    return [run for run, is_wanted in chosen if is_wanted]
 
 
 def _missing(deck: Deck, parts: Parts, runs: Mapping[str, set[Run]]) -> list[Finding]:
     found = []
-    for run, words in _wanted(deck).items():
+    for run in _wanted(deck):
         springs = tuple(spring for spring in parts.labels if run not in runs[spring])
         if springs:
             found.append(
@@ -48,7 +43,7 @@ def _missing(deck: Deck, parts: Parts, runs: Mapping[str, set[Run]]) -> list[Fin
                     severity="wrong",
                     stage="ties",
                     message=f"{springs_named(parts, springs)} "
-                    f"{'has' if len(springs) == 1 else 'have'} no tie {words}.",
+                    f"{'has' if len(springs) == 1 else 'have'} no tie {RUN_WORDS[run]}.",
                     mend="Move the springs into rows, or join the tie there.",
                     source=JOHNSON,
                     springs=springs,
@@ -103,15 +98,15 @@ def check_one_net(deck: Deck, parts: Parts) -> list[Finding]:
     if len(nets) < 2:
         return []
     least = min(nets, key=len)
-    are, they = ("hangs", "it") if len(least) == 1 else ("hang", "they")
+    are, they = ("is", "it") if len(least) == 1 else ("are", "they")
     return [
         Finding(
             code="NET-SPLIT",
             severity="wrong",
             stage="ties",
             message=f"The ties make {number_word(len(nets))} nets instead of one: "
-            f"{springs_named(parts, least)} {are} on no tie of the rest, and {they} will not move "
-            "with it.",
+            f"{springs_named(parts, least)} {are} tied to none of the rest, so {they} will not "
+            "move with them.",
             mend="Tie another run, or join a tie across.",
             source="Pressing one spring must move the whole deck: common practice; no source.",
             springs=least,

@@ -1,7 +1,7 @@
 """The height of the finished seat: whether it comes out as wanted, and as seats usually are."""
 
 from spring_layout.checks.words import COMMON_PRACTICE, length
-from spring_layout.deck.model import Deck
+from spring_layout.deck.model import Deck, Units
 from spring_layout.planning.finding import Finding
 from spring_layout.planning.height_stack import following
 from spring_layout.planning.parts import Parts
@@ -9,6 +9,9 @@ from spring_layout.tolerances import SAME_PLACE
 
 USUAL_SEAT = (400.0, 510.0)
 """mm. Furniture dimension tables give 17 to 18 in; this is their whole range."""
+
+USUAL_WORDS: dict[Units, str] = {"in": "16 and 20 in", "mm": "400 and 510 mm"}
+"""The same as people say it."""
 
 
 def check_finished_height(deck: Deck, parts: Parts) -> list[Finding]:
@@ -52,7 +55,7 @@ def _unusual(deck: Deck, comes_to: float, limit: float) -> Finding:
         severity="note",
         stage="height",
         message=f"The seat finishes at {length(deck, comes_to)}; seats usually finish between "
-        f"{length(deck, USUAL_SEAT[0])} and {length(deck, USUAL_SEAT[1])}.",
+        f"{USUAL_WORDS[deck.units]}.",
         mend="Leave it if the sitter wants it so; else change the tied height or the cushion.",
         source="Furniture dimension tables.",
         value=comes_to,

@@ -17,7 +17,7 @@ from spring_layout.planning.parts import Parts
 from spring_layout.tolerances import SAME_PLACE
 
 SOURCE = (
-    "19th-century British upholstery chapters tie 6 in springs to 4 1/2 in (25 %); French and US "
+    "19th-century British upholstery chapters: 6 in springs tied to 4 1/2 in (25 %); French and US "
     "workshops: 20 to 35 %, or 38 to 75 mm (1 1/2 to 3 in)."
 )
 

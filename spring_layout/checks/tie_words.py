@@ -31,12 +31,17 @@ def tack_words(parts: Parts, line: Line, end: int) -> str:
     if side is None or along is None:
         spring = parts.labels[line.springs[0 if end == 0 else -1]]
         return f"{spring}, where it ends without a rail"
-    curve = parts.standing.outline.sides[side]
-    distance = length(parts.deck, abs(along - curve.length / 2))
-    name = side_named(parts.deck, side)
-    if distance.startswith("0 "):
-        return f"the centre of {name}"
-    return f"{name}, {distance} {_way(parts, side, along)} centre"
+    name, distance = side_named(parts.deck, side), from_mark(parts, side, along)
+    return f"{name}, {distance} centre" if distance else f"the centre of {name}"
+
+
+def from_mark(parts: Parts, side: int, along: float) -> str:
+    """How far a place of a side is from that side's centre mark: "5 1/2 in left of"; "" there.
+
+    ``along``: from the side's first corner along the inside edge, mm.
+    """
+    distance = length(parts.deck, abs(along - parts.standing.outline.sides[side].length / 2))
+    return "" if distance.startswith("0 ") else f"{distance} {_way(parts, side, along)}"
 
 
 def _way(parts: Parts, side: int, along: float) -> str:
@@ -143,7 +148,7 @@ def pieces_to_cut(parts: Parts) -> list[tuple[str, list[int]]]:
     rows = sorted(parts.twine.lines, key=lambda row: (-row.cut_length, row.number))
     for row in rows:
         pieces[format_length(row.cut_length, parts.deck.units, "cut")].append(row.number)
-    return list(pieces.items())
+    return [(cut, sorted(numbers)) for cut, numbers in pieces.items()]
 
 
 def twine_total(deck: Deck, mm: float) -> str:

@@ -9,6 +9,7 @@ from spring_layout.checks.words import (
     length,
     middle,
     opened,
+    percent,
     side_named,
     springs_named,
     ties_named,
@@ -47,13 +48,14 @@ def check_bends(deck: Deck, parts: Parts) -> list[Finding]:
 
 def _bend(deck: Deck, parts: Parts, line: Line, spring: str, bend: float) -> Finding:
     sharp = bend > MOST_BEND + _ANGLE_NOISE
-    pull = 2 * math.sin(math.radians(bend) / 2)
+    pull = percent(2 * math.sin(math.radians(bend) / 2))
     return Finding(
         code="TIE-BEND-SHARP" if sharp else "TIE-BEND",
         severity="wrong" if sharp else "doubtful",
         stage="ties",
         message=f"Tie {line.number} bends by {bend:.0f} degrees at "
-        f"{springs_named(parts, [spring])} and pulls it sideways with {pull:.2f} of its tension.",
+        f"{springs_named(parts, [spring])} and pulls that spring sideways with {pull} of its own "
+        "pull.",
         mend="Bring the springs into line, or move the tack point, join or part the tie there.",
         source=COMMON_PRACTICE,
         springs=(spring,),
@@ -120,7 +122,7 @@ def _rubbing(deck: Deck, parts: Parts, side: int, ends: list[tuple[int, str]]) -
         severity="doubtful",
         stage="height",
         message=f"{springs_named(parts, springs)} {'is' if one else 'are'} tied "
-        f"{length(deck, -worst)} lower than {side_named(deck, side)}, so "
+        f"{length(deck, -worst)} lower than the top of {side_named(deck, side)}, so "
         f"{ties_named(lines)} {'rubs' if len(lines) == 1 else 'rub'} on its inside edge.",
         mend="Tie higher, or ease the edge well with a rasp.",
         source=COMMON_PRACTICE,

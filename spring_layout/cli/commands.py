@@ -10,6 +10,7 @@ from spring_layout.cli.exits import DONE, DONE_WITH_WRONG, RefusedError
 from spring_layout.cli.outputs import Asked, writer_for
 from spring_layout.cli.sheets import ONE_SHEET, SHEETS, Sheet
 from spring_layout.cli.streams import deck_from, refusing, show, show_utf8, write_out
+from spring_layout.words import words_for
 
 if TYPE_CHECKING:
     from spring_layout.plan import Plan
@@ -30,27 +31,30 @@ def run_edit(chosen: argparse.Namespace) -> int:
 def run_plan(chosen: argparse.Namespace) -> int:
     """Print the plan."""
     plan = _planned(chosen.deck)
+    told = plan.in_words(words_for(plan.deck.units))
     if chosen.json:
+        # for other programs: always in the same words
         from spring_layout.report.plan_json import plan_to_json
 
         show_utf8(plan_to_json(plan))
     elif chosen.materials:
         from spring_layout.report.materials import materials_csv
 
-        show_utf8(materials_csv(plan.materials))
+        show_utf8(materials_csv(told.materials))
     else:
         from spring_layout.report.text import plan_to_text
 
-        show(plan_to_text(plan))
+        show(plan_to_text(told))
     return DONE_WITH_WRONG if _wrong(plan) else DONE
 
 
 def run_sheet(chosen: argparse.Namespace) -> int:
     """Draw a sheet into a file, or into a file a page."""
     writer = writer_for(chosen.out)
-    plan = _planned(chosen.deck)
     sheet = SHEETS[chosen.what]
     _refuse_others(chosen, sheet)
+    plan = _planned(chosen.deck)
+    plan = plan.in_words(words_for(plan.deck.units))
     options = {name: getattr(chosen, name) for name in sheet.options}
     tiled = sheet.tiled and chosen.paper.strip().lower() != ONE_SHEET
     draw = partial(sheet.draw, plan, chosen.paper, **options)

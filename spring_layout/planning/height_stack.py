@@ -12,7 +12,8 @@ Check (common practice, no source): a seat that finishes at 18 in with a 4 in cu
 from dataclasses import dataclass
 from typing import Literal
 
-from spring_layout.deck.model import Deck
+from spring_layout.deck.model import Deck, Units
+from spring_layout.units import format_length
 
 StackPart = Literal[
     "finished_height", "floor_to_webbing", "tied_height", "over_springs", "cushion", "cushion_sink"
@@ -103,6 +104,16 @@ class FreeHeightAdvice:
     least: float
     most: float
     source: str
+
+    def rule(self, units: Units) -> str:
+        """The school's rule in words, its lengths in ``units``."""
+        if self.school.startswith("French"):
+            over = format_length(FRENCH_BLOCK, units)
+            return f"the top of the rail and {over} over it, and a third more"
+        if self.school.endswith(" in"):
+            least, most = (format_length(mm, units, unit=False) for mm in SQUEEZED_BY)
+            return f"tied down by {least} to {most} {units}"
+        return self.school
 
 
 def free_heights_to_buy(tied_height: float, rail_top: float) -> tuple[FreeHeightAdvice, ...]:

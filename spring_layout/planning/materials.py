@@ -4,21 +4,22 @@ Springs, webbing and twines come from the plan. Fixings: a strip of webbing take
 staples as set (5 + 4 + 2 = 11 in a British upholstery handbook of 1961), of 10 oz or 16 mm (Johnson
 1919; French workshops); a tack point of a tie takes two of 14 oz, the twine folded back between
 them (common practice, no source; a row of light tacks can let go under load: UNH bulletin).
-Hessian covers the opening and as far past it on each side as set (50 mm: French workshops). Time is
-told only where the user has said how long a spring and a tie take.
+Hessian covers the opening and as far past it on each side as set (50 mm: French workshops), cut to
+the next 10 mm or 1/2 in. Time is told only where the user has said how long a spring and a tie take.
 """
 
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from spring_layout.deck.model import Coil, Deck
 from spring_layout.planning.cutting import cutting_of
 from spring_layout.planning.parts import Parts
 from spring_layout.planning.stitching import StitchingPlan
-from spring_layout.planning.twine import total_as_cut
-from spring_layout.units import format_length
+from spring_layout.planning.twine import rounded_up, total_as_cut
+from spring_layout.units import about, format_length, step_mm
+from spring_layout.words import words_for
 
 TACKS_PER_POINT = 2
 """Tacks at each tack point. Common practice, no source."""
@@ -36,7 +37,7 @@ class Material:
 
 def materials_of(parts: Parts, stitching: StitchingPlan) -> tuple[Material, ...]:
     """Everything that the deck takes, in the order in which it is used."""
-    return tuple(
+    materials = (
         material
         for materials in (
             _webbing(parts),
@@ -49,6 +50,14 @@ def materials_of(parts: Parts, stitching: StitchingPlan) -> tuple[Material, ...]
         )
         for material in materials
     )
+    return tuple(_told(parts, material) for material in materials)
+
+
+def _told(parts: Parts, material: Material) -> Material:
+    """The material in the plan's words; a spring size keeps the name that the user gave it."""
+    own = material.item.startswith("springs, ")
+    item = material.item if own else parts.told(material.item)
+    return replace(material, item=item, rule=parts.told(material.rule))
 
 
 def _length(deck: Deck, mm: float) -> str:
@@ -70,8 +79,9 @@ def _webbing(parts: Parts) -> Iterator[Material]:
         "m",
         f"front to back {along}, side to side {across}, as they are cut",
     )
-    size = " of 10 oz (16 mm)" if web.fastening == "tacks" else ""
-    rule = f"{web.tacks} to a strip{size}"
+    long = {"in": "5/8 in", "mm": "16 mm"}[parts.deck.units]
+    size = f", of 10 oz ({long})" if web.fastening == "tacks" else ""
+    rule = f"{web.tacks} to a strip of webbing{size}"
     yield Material(f"{web.fastening} for the webbing", plan.fixings, "pieces", rule)
 
 
@@ -99,14 +109,14 @@ def _feet(parts: Parts, stitching: StitchingPlan) -> Iterator[Material]:
         if count:
             yield Material(f"{fixing}s for the feet", count, "pieces", f"{points} to a spring")
     elif stitching.stitches:
-        each = _length(deck, deck.stitching.working_length)
+        each = about(deck.stitching.working_length, deck.units)
         lengths = len(stitching.new_lengths)
         yield Material(
             "stitching twine",
             _metres(stitching.twine),
             "m",
             f"{len(stitching.stitches)} stitches, {points} to a spring, in {lengths} working "
-            f"{'length' if lengths == 1 else 'lengths'} of at most {each}",
+            f"{'length' if lengths == 1 else 'lengths'} of about {each} at most",
         )
 
 
@@ -122,13 +132,14 @@ def _twine(parts: Parts) -> Iterator[Material]:
 
 def _hanks(parts: Parts, hank: float) -> Iterator[Material]:
     cutting = cutting_of([line.cut_length for line in parts.twine.lines], hank)
-    holds = f"a hank holds {_metres(hank):g} m"
+    holds = f"a hank holds {about(hank, parts.deck.units)}"
     least = "the fewest there can be" if cutting.proved else f"at least {cutting.fewest}"
     if cutting.hanks:
         yield Material("hanks of spring twine", len(cutting.hanks), "hanks", f"{holds}; {least}")
     if cutting.too_long:
         numbers = ", ".join(str(parts.twine.lines[i].number) for i in cutting.too_long)
-        rule = f"{holds}; ties {numbers} are longer and need one joined or bought longer"
+        ties = f"tie {numbers} is" if len(cutting.too_long) == 1 else f"ties {numbers} are"
+        rule = f"{holds}; {ties} longer: join two lengths, or buy longer hanks"
         yield Material("pieces longer than a hank", len(cutting.too_long), "pieces", rule)
 
 
@@ -143,13 +154,14 @@ def _hessian(parts: Parts) -> Iterator[Material]:
     deck = parts.deck
     x0, y0, x1, y1 = parts.standing.outline.bounds
     edge = deck.seat.hessian_edge
-    width, depth = x1 - x0 + 2 * edge, y1 - y0 + 2 * edge
+    step = step_mm(deck.units, "cut")
+    width, depth = (rounded_up(side + 2 * edge, step) for side in (x1 - x0, y1 - y0))
     rule = (
         f"{_length(deck, width)} by {_length(deck, depth)}, "
         f"{_length(deck, edge)} past the opening on each side"
     )
-    # one cloth with two names: as the deck is measured, so its paper is worded
-    cloth = "burlap" if deck.units == "in" else "hessian"
+    # one cloth with two names
+    cloth = (parts.words or words_for(deck.units)).burlap
     yield Material(cloth, _metres(width) * _metres(depth), "m2", rule)
 
 

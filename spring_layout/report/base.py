@@ -1,17 +1,17 @@
 """The base in words: the strips of webbing and the sewing-in of the feet."""
 
+from collections.abc import Iterator
+
+from spring_layout.checks.strip_words import strip_place
 from spring_layout.checks.tie_words import listed_all, twine_total
-from spring_layout.checks.words import length, opened
-from spring_layout.deck.model import Deck
+from spring_layout.checks.words import RUN_WORDS, length, opened
 from spring_layout.planning.parts import Parts, Strip
 from spring_layout.planning.stitching import StitchingPlan
 from spring_layout.report.tables import paragraph, table
 from spring_layout.units import format_length
 
-HEADS = ("Strip", "Middle at", "Cut", "")
-_LEFT = frozenset({0, 3})
-
-_RUNS = {"front-to-back": "front to back", "side-to-side": "side to side"}
+HEADS = ("Strip of webbing", "Its middle, from the centre mark of each rail", "Cut")
+_LEFT = frozenset({0, 1})
 _ENDS = {"front-to-back": ("back", "front"), "side-to-side": ("left", "right")}
 
 
@@ -23,29 +23,45 @@ def base_section(parts: Parts, stitching: StitchingPlan) -> list[str]:
 def _webbing(parts: Parts) -> list[str]:
     deck, plan = parts.deck, parts.webbing
     if not plan.strips:
-        return ["BASE", "", f"No webbing; the feet are fixed with {plan.foot_fixing}s."]
-    rows = [_strip(deck, strip) for strip in plan.strips]
+        told = f"No webbing; the feet are fixed with {plan.foot_fixing}s."
+        return ["BASE", "", parts.told(told)]
     along, across = plan.usual
-    usual = (
-        f"The gap of {length(deck, deck.webbing.gap)} alone would lay {along} front to back and "
-        f"{across} side to side."
-    )
     head = (
         f"BASE. {len(plan.strips)} strips of webbing {length(deck, deck.webbing.width)} wide, "
         f"{twine_total(deck, plan.total)} off the roll, woven over and under by turns; "
-        f"{plan.fixings} {deck.webbing.fastening}. Places are from the deck's zero. {usual}"
+        f"{plan.fixings} {deck.webbing.fastening}. Laid all over with gaps of "
+        f"{length(deck, deck.webbing.gap)}, the opening would take {along} front to back and "
+        f"{across} side to side."
     )
-    return [*paragraph(head), "", *table(HEADS, rows, _LEFT)]
+    named = list(_named(parts))
+    rows = [
+        (name, strip_place(parts, strip), format_length(strip.cut_length, deck.units, "cut"))
+        for name, strip in named
+    ]
+    heads = [parts.told(head) for head in HEADS]
+    return [*paragraph(parts.told(head)), "", *table(heads, rows, _LEFT), *_splits(named)]
 
 
-def _strip(deck: Deck, strip: Strip) -> tuple[str, str, str, str]:
-    ends = [name for name, split in zip(_ENDS[strip.run], strip.split, strict=True) if split]
-    note = f"split round the block at the {listed_all(ends)}, never cut across" if ends else ""
+def _named(parts: Parts) -> Iterator[tuple[str, Strip]]:
+    """Each strip with its direction and number, from the left or from the back."""
+    for run in ("front-to-back", "side-to-side"):
+        for number, strip in enumerate(parts.webbing.of(run), 1):
+            yield f"{opened(RUN_WORDS[run])} {number}", strip
+
+
+def _splits(named: list[tuple[str, Strip]]) -> list[str]:
+    """What is to be done where strips meet a block, none where none does."""
+    where: dict[str, list[str]] = {}
+    for name, strip in named:
+        ends = [end for end, split in zip(_ENDS[strip.run], strip.split, strict=True) if split]
+        if ends:
+            where.setdefault(listed_all(ends), []).append(name)
+    told = [
+        f"{listed_all(names)}: split round the block at the {ends}, never cut across."
+        for ends, names in where.items()
+    ]
     return (
-        opened(_RUNS[strip.run]),
-        length(deck, strip.at),
-        format_length(strip.cut_length, deck.units, "cut"),
-        note,
+        [line for sentence in ["", *told] for line in paragraph(sentence) or [""]] if told else []
     )
 
 
@@ -61,10 +77,15 @@ def _sewing(parts: Parts, plan: StitchingPlan) -> list[str]:
         f"{parts.labels[spring]}{'*' if spring in new else ''} {', '.join(points)}"
         for spring, points in order.items()
     ]
-    least = "the shortest there is" if plan.exact else f"at least {length(deck, plan.least)}"
+    least = (
+        "no way is shorter"
+        if plan.exact
+        else f"the shortest cannot be under {length(deck, plan.least)}"
+    )
     said = (
         f"Sew in the feet in this order, {deck.stitching.points} stitches each; the way is "
-        f"{length(deck, plan.route_length)} ({least}) and takes {twine_total(deck, plan.twine)} of "
-        f"twine. {'A new length starts at each star. ' if new else ''}{'; '.join(ways)}."
+        f"{length(deck, plan.route_length)} long ({least}) and takes "
+        f"{twine_total(deck, plan.twine)} of stitching twine. "
+        f"{'Start a new length of twine at each star. ' if new else ''}{'; '.join(ways)}."
     )
     return ["", *paragraph(said)]

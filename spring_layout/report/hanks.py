@@ -1,10 +1,11 @@
 """Which pieces to cut from which hank, in words."""
 
 from spring_layout.checks.tie_words import listed_all
-from spring_layout.checks.words import length, ties_named
+from spring_layout.checks.words import ties_named
 from spring_layout.planning.cutting import cutting_of
 from spring_layout.planning.parts import Parts
 from spring_layout.report.tables import paragraph
+from spring_layout.units import about
 
 
 def hanks_section(parts: Parts) -> list[str]:
@@ -14,13 +15,14 @@ def hanks_section(parts: Parts) -> list[str]:
         return []
     cutting = cutting_of([line.cut_length for line in parts.twine.lines], hank)
     numbers = [line.number for line in parts.twine.lines]
-    lines = ["", f"  From hanks of {length(parts.deck, hank)}:"]
+    lines = ["", f"  From hanks of {about(hank, parts.deck.units)}:"]
     for i, (pieces, rest) in enumerate(zip(cutting.hanks, cutting.rests, strict=True), 1):
         ties = listed_all([str(numbers[piece]) for piece in sorted(pieces)])
         word = "tie" if len(pieces) == 1 else "ties"
-        said = f"hank {i}: {word} {ties}; {length(parts.deck, max(rest, 0.0))} left"
-        lines += paragraph(said, "  ", "      ")
+        said = f"hank {i}: {word} {ties}; about {about(max(rest, 0.0), parts.deck.units)} left"
+        lines += paragraph(parts.told(said), "  ", "      ")
     if cutting.too_long:
         ties = ties_named([numbers[piece] for piece in cutting.too_long])
-        lines += paragraph(f"Longer than a hank: {ties}; join one or buy longer.", "  ", "      ")
+        said = f"Longer than a hank: {ties}; join two lengths, or buy longer hanks."
+        lines += paragraph(parts.told(said), "  ", "      ")
     return lines

@@ -1,6 +1,6 @@
 """The height in words: how the seat stacks up, and which springs the schools would buy for it."""
 
-from spring_layout.checks.words import length
+from spring_layout.checks.words import length, span
 from spring_layout.deck.model import Deck
 from spring_layout.planning.height_stack import free_heights_to_buy, layers_of
 from spring_layout.planning.parts import Parts
@@ -12,13 +12,12 @@ def height_section(parts: Parts) -> list[str]:
     deck = parts.deck
     front_rails = [i for i, side in enumerate(deck.frame.sides) if side.rail == "front"]
     rail_top = deck.frame.top_of(front_rails[0]) if front_rails else deck.frame.rail_top
-    lines = ["HEIGHT", "", *paragraph(_stack(deck), "  ", "  "), ""]
+    lines = ["HEIGHT", "", *paragraph(parts.told(_stack(deck)), "  ", "  "), ""]
     lines += ["  Free height to buy; the schools differ:"]
     for advice in free_heights_to_buy(parts.heights.tied_height, rail_top):
-        wide = advice.most > advice.least
-        span = f", {length(deck, advice.least)} to {length(deck, advice.most)}" if wide else ""
-        said = f"{length(deck, advice.usual)}{span}: {advice.school} ({advice.source})."
-        lines += paragraph(said, "  - ", "    ")
+        about = f" ({span(deck, advice.least, advice.most)})" if advice.most > advice.least else ""
+        usual, rule = length(deck, advice.usual), advice.rule(deck.units)
+        lines += paragraph(f"{usual}{about}: {rule}; {advice.source}.", "  - ", "    ")
     return lines
 
 

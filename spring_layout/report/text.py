@@ -18,6 +18,7 @@ from spring_layout.report.springs import springs_section
 from spring_layout.report.tables import paragraph
 from spring_layout.report.ties import cut_list, ties_section
 from spring_layout.units import MM_PER_INCH
+from spring_layout.words import counted, words_for
 
 RULE_WORDS: dict[TwineRule, str] = {
     "over-springs-3": "3 times the length over the springs",
@@ -29,9 +30,11 @@ SEVERITY_WORDS: dict[Severity, str] = {"wrong": "Wrong", "doubtful": "Doubtful",
 
 
 def plan_to_text(plan: Plan) -> str:
-    """The whole report, ending with a line end."""
+    """The whole report, ending with a line end; in the words of the plan, else of its units."""
+    if plan.parts.words is None:
+        plan = plan.in_words(words_for(plan.deck.units))
     parts = plan.parts
-    sections = [_heading(plan.deck)]
+    sections = [_heading(parts)]
     if parts.standing.ids:
         sections += [_numbers(parts), springs_section(parts), height_section(parts)]
         sections.append(base_section(parts, plan.stitching))
@@ -43,8 +46,9 @@ def plan_to_text(plan: Plan) -> str:
     return "\n\n".join("\n".join(section) for section in sections) + "\n"
 
 
-def _heading(deck: Deck) -> list[str]:
-    name = " ".join(deck.name.split()) or "Seat deck without a name"
+def _heading(parts: Parts) -> list[str]:
+    deck = parts.deck
+    name = " ".join(deck.name.split()) or parts.told("Seat deck without a name")
     note = ["", *paragraph(deck.note)] if deck.note.strip() else []
     return [name, "=" * len(name), *note]
 
@@ -53,12 +57,13 @@ def _numbers(parts: Parts) -> list[str]:
     """The numbers that matter, a line each."""
     deck, ties = parts.deck, parts.ties
     area = parts.standing.outline.polygon.area / len(parts.standing.ids)
-    return [
+    counts = (
         f"{counted(len(parts.standing.ids), 'spring')}, {counted(len(ties.lines), 'tie')}, "
-        f"{counted(len(ties.crossings), 'cross knot')}. A spring has {_area(deck, area)} of deck.",
-        *paragraph(_tied(parts)),
-        *paragraph(_twine(parts)),
-    ]
+        f"{counted(len(ties.crossings), 'cross knot')}. Each spring has {_area(deck, area)} of "
+        "the opening."
+    )
+    told = (counts, _tied(parts), _twine(parts))
+    return [line for sentence in told for line in paragraph(parts.told(sentence))]
 
 
 def _twine(parts: Parts) -> str:
@@ -67,9 +72,8 @@ def _twine(parts: Parts) -> str:
     by_rule = twine_total(deck, sum(line.rule_length for line in twine.lines))
     total = twine_total(deck, total_as_cut(deck, twine))
     return (
-        f"Twine: {counted(twine.pieces, 'piece')}, {total} in all, "
-        f"counted from the hitches. The rule of thumb, {RULE_WORDS[deck.twine.rule]}, makes "
-        f"{by_rule}."
+        f"Spring twine: {counted(twine.pieces, 'piece')}, {total} in all, counted from the "
+        f"hitches. The rule of thumb, {RULE_WORDS[deck.twine.rule]}, makes {by_rule}."
     )
 
 
@@ -90,11 +94,6 @@ def _area(deck: Deck, square_mm: float) -> str:
     if deck.units == "in":
         return f"{square_mm / MM_PER_INCH**2:.0f} square inches"
     return f"{square_mm / 100:.0f} square cm"
-
-
-def counted(count: int, what: str) -> str:
-    """ "1 tie", "12 ties"."""
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def _checks(findings: Sequence[Finding]) -> list[str]:

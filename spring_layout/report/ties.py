@@ -20,10 +20,11 @@ def ties_section(parts: Parts) -> list[str]:
     """Every tie in tying order with its tack points, its piece of twine and its cross knots."""
     made = knots_by_tie(parts)
     wide = len(str(len(parts.ties.lines)))
-    lines = [
-        "TIES, in the order of tying. Each is knotted to those that it meets. Distances along a",
-        "rail are from its centre mark, on the inside edge.",
-    ]
+    head = (
+        "TIES, in the order of tying. Each is knotted to those that it meets. Distances along a "
+        "rail are from its centre mark, on the inside edge."
+    )
+    lines = paragraph(parts.told(head))
     for line, twine in zip(parts.ties.lines, parts.twine.lines, strict=True):
         cut = format_length(twine.cut_length, parts.deck.units, "cut")
         lines += ["", *_tie(parts, line, cut, made.get(line.number, ()), wide)]
@@ -39,7 +40,7 @@ def _tie(parts: Parts, line: Line, cut: str, made: Iterable[Crossing], wide: int
     pause = "," if "," in start else ""
     lines = paragraph(head, f"{line.number:>{wide}}  ", indent)
     lines += paragraph(f"From {start}{pause} to {finish}.", indent, indent)
-    lines += paragraph(ring_words(parts, line), indent, indent)
+    lines += paragraph(parts.told(ring_words(parts, line)), indent, indent)
     knots = knot_words(parts, line, made)
     return [*lines, *paragraph(f"Knot {knots}.", indent, indent)] if knots else lines
 
@@ -50,5 +51,5 @@ def cut_list(parts: Parts) -> list[str]:
     for cut, numbers in pieces_to_cut(parts):
         ties = listed_all([str(number) for number in numbers])
         said = f"{len(numbers)} of {cut}, for {'tie' if len(numbers) == 1 else 'ties'} {ties}"
-        lines += paragraph(said, "  ", "      ")
+        lines += paragraph(parts.told(said), "  ", "      ")
     return lines

@@ -42,7 +42,10 @@ def test_feet_that_are_not_stitched_need_no_strips():
 def test_strips_set_over_each_other_are_told_with_how_far():
     found = told(webbed(front_to_back=(108.0, 250.0, 320.0, 392.0)))["STRIP-OVERLAP"]
     assert [f.value for f in found] == [pytest.approx(19)]
-    assert "front to back lie over each other by 3/4 in" in found[0].message
+    assert (
+        "front to back, numbers 2 and 3 from the left, lie over each other by 3/4 in"
+        in found[0].message
+    )
 
 
 def test_strips_that_the_program_lays_never_overlap():

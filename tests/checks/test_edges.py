@@ -64,12 +64,12 @@ def test_several_springs_at_one_rail_are_told_together():
     (finding,) = told(deck)["CLEARANCE-SMALL"]
     assert finding.springs == ("s1", "s4", "s7")
     assert finding.value == pytest.approx(4)
-    assert finding.message.startswith("A1, B1 and C1 are 1/8 in or more from the inside edge")
+    assert finding.message.startswith("A1, B1 and C1 are as little as 1/8 in from the inside")
 
 
 def test_springs_over_one_rail_are_told_together():
     (finding,) = told(moved(grid_deck(), s1=(40, 108), s4=(43, 250)))["EDGE-FOOT"]
-    assert finding.message.startswith("A1 and B1 stand up to 1/4 in onto the left rail")
+    assert finding.message.startswith("A1 and B1 are up to 1/4 in over the inside edge of the")
 
 
 def test_a_rail_that_no_spring_stands_near_is_a_note():
@@ -95,4 +95,4 @@ def test_rails_that_share_a_name_are_told_by_their_side():
     sides = tuple(Side(rail=r, bow=0) for r in ("back", "back", "right", "front", "left"))
     deck = framed(moved(grid_deck(), s1=(108, 50)), corners=corners, sides=sides)
     (finding,) = told(deck)["CLEARANCE-SMALL"]
-    assert "the back rail (side 1)" in finding.message
+    assert "the back rail at the left" in finding.message

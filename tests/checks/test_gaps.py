@@ -27,7 +27,7 @@ def test_springs_nearer_than_10_mm_can_click():
     assert finding.severity == "doubtful"
     assert finding.value == pytest.approx(8)
     assert finding.limit == 10
-    assert "B1 and B2 are only 3/8 in apart" in finding.message
+    assert "B1 and B2 are only 5/16 in apart" in finding.message
 
 
 @pytest.mark.parametrize("limit", [5.0, 12.0])

@@ -91,7 +91,7 @@ def test_springs_tied_lower_than_the_rail_let_the_twine_rub():
     found = told(framed(grid_deck(), rail_top=130))["TIE-RUBS"]
     assert [finding.sides for finding in found] == [(0,), (1,), (2,), (3,)]
     assert found[0].value == pytest.approx(-15)
-    assert "tied 5/8 in lower than the back rail" in found[0].message
+    assert "tied 5/8 in lower than the top of the back rail" in found[0].message
 
 
 def test_one_low_spring_names_its_ties_and_rail():

@@ -74,7 +74,7 @@ def test_a_deck_without_springs_has_nothing_to_tell():
 
 def test_lengths_are_told_in_the_decks_own_units():
     deck = moved(grid_deck(), s5=(208, 250))
-    assert "3/8 in apart" in told(deck)["GAP-SMALL"][0].message
+    assert "5/16 in apart" in told(deck)["GAP-SMALL"][0].message
     metric = msgspec.structs.replace(deck, units="mm")
     assert "8 mm apart" in told(metric)["GAP-SMALL"][0].message
 

@@ -22,7 +22,10 @@ def test_a_tack_point_moved_into_the_corner_is_told():
     assert finding.limit == 25
     assert finding.sides == (0,)
     assert found["WISH-ANCHOR"][0].severity == "wrong"
-    assert "moved by hand on the back rail breaks a rule" in found["WISH-ANCHOR"][0].message
+    assert found["WISH-ANCHOR"][0].message == (
+        "The tack point of tie 3 moved by hand on the back rail is to blame for what is wrong "
+        "there."
+    )
 
 
 def test_a_tack_point_moved_beside_another_is_told():
@@ -30,6 +33,14 @@ def test_a_tack_point_moved_beside_another_is_told():
     found = told(wishing(anchors=beside))
     assert found["ANCHOR-CLOSE"][0].severity == "doubtful"
     assert found["ANCHOR-CLOSE"][0].value < 20
+
+
+def test_of_two_tack_points_for_one_end_the_one_left_out_is_told():
+    twice = (tack(240), tack(260, spring="s5"))
+    (finding,) = told(wishing(anchors=twice))["WISH-ANCHOR"]
+    assert finding.message.endswith(
+        "is left out: that end is set by another tack point moved by hand."
+    )
 
 
 def test_a_tack_point_moved_a_little_breaks_nothing():
@@ -42,11 +53,21 @@ def test_a_join_that_bends_sharply_is_told():
     found = told(wishing(joins=(Pairing(run="front-to-back", springs=("s8", "s4")),)))
     assert {"WISH-JOIN"} & set(found)
     assert all(finding.severity == "wrong" for finding in found["WISH-JOIN"])
+    assert "C2 and B1 is to blame for what is wrong with tie" in found["WISH-JOIN"][0].message
 
 
 def test_a_join_against_the_run_cannot_be_kept():
     found = told(wishing(joins=(Pairing(run="side-to-side", springs=("s1", "s7")),)))
     assert found["WISH-JOIN"][0].springs == ("s1", "s7")
+
+
+def test_a_join_beside_another_of_the_same_spring_is_left_out():
+    joins = (
+        Pairing(run="front-to-back", springs=("s5", "s2")),
+        Pairing(run="front-to-back", springs=("s5", "s1")),
+    )
+    messages = [finding.message for finding in told(wishing(joins=joins))["WISH-JOIN"]]
+    assert any("B2 and A1 is left out: one of them is joined to another" in m for m in messages)
 
 
 def test_a_parting_leaves_two_ties_and_is_told_only_where_it_breaks_a_rule():

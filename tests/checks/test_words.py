@@ -19,10 +19,28 @@ def test_a_side_without_a_rail_is_named_by_where_it_is(side, where):
     assert side_named(with_rails(*rails), side) == f"the open {where} side"
 
 
-def test_sides_that_share_a_name_have_their_numbers():
+def test_sides_that_share_a_name_are_told_apart_by_where_they_are():
     deck = with_rails("back", "right", "back", "left")
-    assert side_named(deck, 2) == "the back rail (side 3)"
+    assert side_named(deck, 0) == "the back rail at the back"
+    assert side_named(deck, 2) == "the back rail at the front"
     assert side_named(deck, 1) == "the right rail"
+
+
+@pytest.mark.parametrize(
+    ("parts", "names"),
+    [
+        (2, ["the front rail at the right", "the front rail at the left"]),
+        (3, ["at the right", "in the middle", "at the left"]),
+        (5, ["the fifth front rail from the left", "fourth", "third", "second", "first"]),
+    ],
+)
+def test_a_front_in_parts_is_counted_from_the_left(parts, names):
+    front = [(500 - 500 * i / parts, 500.0 + 40 * (0 < i < parts)) for i in range(parts + 1)]
+    rails = ("back", "right", *["front"] * parts, "left")
+    sides = tuple(Side(rail=rail, bow=0) for rail in rails)
+    deck = framed(grid_deck(), corners=((0, 0), (500, 0), *front), sides=sides)
+    for number, name in enumerate(names):
+        assert name in side_named(deck, 2 + number)
 
 
 def test_open_sides_of_a_notch_are_told_apart():
@@ -32,8 +50,8 @@ def test_open_sides_of_a_notch_are_told_apart():
     deck = framed(grid_deck(), corners=corners, sides=sides)
     assert [side_named(deck, side) for side in (1, 2, 6, 7)] == [
         "the open right side",
-        "the open back side (side 3)",
-        "the open back side (side 7)",
+        "the open back side at the right",
+        "the open back side at the left",
         "the open left side",
     ]
 

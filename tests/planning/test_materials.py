@@ -105,7 +105,7 @@ def test_clips_are_counted_to_a_spring():
 def test_webbing_can_be_stapled():
     items = materials(metric(webbing=replace(grid_deck().webbing, fastening="staples", tacks=16)))
     assert items["staples for the webbing"].quantity == 96
-    assert items["staples for the webbing"].rule == "16 to a strip"
+    assert items["staples for the webbing"].rule == "16 to a strip of webbing"
 
 
 def test_time_is_told_only_where_the_user_has_said_how_long_things_take():

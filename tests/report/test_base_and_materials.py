@@ -31,7 +31,26 @@ def test_the_base_says_the_count_first_and_then_each_strip():
     assert "BASE. 6 strips of webbing 89 mm wide, 3.9 m off the roll" in text
     assert "66 tacks" in text
     assert text.count("650 mm") == 6
-    assert "alone would lay 5 front to back and 5 side to side" in text
+    assert "with gaps of 6 mm, the opening would take 5 front to back and 5 side to side" in text
+    assert "Front to back 1 back rail and front rail 142 mm left 650 mm" in text
+    assert "Front to back 2 back rail and front rail at the mark 650 mm" in text
+    assert "Side to side 3 left rail and right rail 142 mm forward 650 mm" in text
+
+
+def test_on_rails_that_are_off_each_other_a_strip_has_a_place_on_each():
+    corners = ((0, 0), (400, 0), (500, 500), (0, 500))
+    frame = replace(grid_deck().frame, corners=corners)
+    web = replace(grid_deck().webbing, front_to_back=(150.0,))
+    text = base(metric(frame=frame, webbing=web))
+    assert "back rail 50 mm left; front rail 100 mm left" in text
+
+
+def test_a_strip_between_sides_without_a_rail_is_told_from_the_middle():
+    side = grid_deck().frame.sides[0]
+    frame = replace(grid_deck().frame, sides=tuple(replace(side, rail="none") for _ in range(4)))
+    text = base(metric(frame=frame))
+    assert "Front to back 1 142 mm left of the middle of the opening 650 mm" in text
+    assert "Side to side 2 the middle of the opening 650 mm" in text
 
 
 def test_a_strip_round_a_leg_block_is_to_be_split():
@@ -43,20 +62,23 @@ def test_a_strip_round_a_leg_block_is_to_be_split():
     )
     web = replace(grid_deck().webbing, front_to_back=(50.0, 250.0))
     assert base(metric(frame=frame, webbing=web)).count("split round the block at the back") == 1
+    assert "Front to back 1: split round the block at the back, never cut across." in base(
+        metric(frame=frame, webbing=web)
+    )
 
 
 def test_the_sewing_names_every_foot_and_where_new_twine_starts():
     text = base(metric())
     for label in ("A1", "B2", "C3"):
         assert f"{label} " in text or f"{label}* " in text
-    assert "the shortest there is" in text
+    assert "no way is shorter" in text
     assert "*" in text
     one_length = replace(grid_deck().stitching, working_length=9000.0)
     assert "*" not in base(metric(stitching=one_length))
 
 
 def test_a_long_route_says_what_no_route_falls_short_of():
-    assert "(at least " in base(replace(grid_deck(5, 7), units="mm"))
+    assert "(the shortest cannot be under " in base(replace(grid_deck(5, 7), units="mm"))
 
 
 def test_a_plywood_floor_has_no_strips_and_no_sewing():
@@ -95,7 +117,7 @@ def test_time_is_listed_in_minutes():
 
 
 def test_each_tie_says_on_which_coil_its_outer_hitches_sit():
-    deck = metric()
+    deck = grid_deck()
     text = plan_to_text(make_plan(deck))
     assert text.count("Outer hitches on the third coil down at both ends, with return ties.") == 6
     top = replace(deck, tying=replace(deck.tying, rim_ring="top"))

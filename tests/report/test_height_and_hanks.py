@@ -40,9 +40,16 @@ def test_without_the_floor_it_is_told_from_the_webbing():
 
 def test_each_schools_free_height_stands_with_its_source():
     text = height(replace(grid_deck(), units="mm"))
-    assert "153 mm, 144 mm to 173 mm: tied down by a quarter (19th-century British" in text
-    assert "140 mm: French: the rail and 30 mm, and a third more (French workshop pages)." in text
-    assert "172 mm, 153 mm to 190 mm: tied down by 1 1/2 to 3 in (US workshop pages)." in text
+    assert "153 mm (144 to 173 mm): tied down by a quarter; 19th-century British" in text
+    assert "140 mm: the top of the rail and 30 mm over it, and a third more; French work" in text
+    assert "172 mm (153 to 190 mm): tied down by 38 to 75 mm; US workshop pages." in text
+
+
+def test_in_inches_no_school_speaks_of_mm():
+    text = height(grid_deck())
+    assert " mm" not in text
+    assert "5 1/2 in: the top of the rail and 1 1/8 in over it, and a third more;" in text
+    assert "tied down by 1 1/2 to 3 in; US workshop pages." in text
 
 
 def test_an_open_front_takes_the_frames_own_rail():
@@ -50,13 +57,13 @@ def test_an_open_front_takes_the_frames_own_rail():
         replace(s, rail="none") if s.rail == "front" else s for s in grid_deck().frame.sides
     )
     deck = replace(grid_deck(), units="mm", frame=replace(grid_deck().frame, sides=sides))
-    assert "140 mm: French" in height(deck)
+    assert "140 mm: the top of the rail" in height(deck)
 
 
 def test_each_hank_names_its_ties():
     deck = replace(grid_deck(), units="mm")
     text = hanks(deck, 10_000.0)
-    assert text.startswith("From hanks of 10000 mm: hank 1: ties ")
+    assert text.startswith("From hanks of 10 m: hank 1: ties ")
     assert "hank 2: ties " in text
     assert hanks(deck, None) == ""
     assert "From hanks" in plan_to_text(

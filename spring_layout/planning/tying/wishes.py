@@ -18,11 +18,11 @@ def wish_breaks(deck: Deck, lines: Sequence[Line], breaks: Sequence[Break]) -> I
 def _moved_anchors(deck: Deck, lines: Sequence[Line], breaks: Sequence[Break]) -> Iterator[Break]:
     for wish in deck.tying.anchors:
         for line in _lines_with(lines, wish.run, wish.spring):
-            if not _is_obeyed(line, wish) or _is_touched(breaks, line.number, wish.side):
+            if not is_obeyed(line, wish) or _is_touched(breaks, line.number, wish.side):
                 yield Break(9, "moved-anchor", (wish.spring,), (line.number,), (wish.side,))
 
 
-def _is_obeyed(line: Line, wish: MovedAnchor) -> bool:
+def is_obeyed(line: Line, wish: MovedAnchor) -> bool:
     """Whether the tack is where it was moved to: another wish for the same end may have won."""
     end = 0 if wish.end == "start" else 1
     along = line.along[end]
