@@ -55,7 +55,10 @@ class Plan:
         A plan is made in American words; one that has been retold cannot be told back.
         """
         findings = tuple(_retold(finding, words) for finding in self.findings)
-        return Plan(replace(self.parts, words=words), findings)
+        told = Plan(replace(self.parts, words=words), findings)
+        if "stitching" in vars(self):  # what has been worked out takes long and stays true
+            vars(told)["stitching"] = self.stitching
+        return told
 
 
 def _retold(finding: Finding, words: Words) -> Finding:
@@ -69,11 +72,11 @@ def make_plan(deck: Deck) -> Plan:
     Raises OutlineError where the frame makes no opening; ``deck.validate`` tells beforehand.
     """
     standing = standing_of(deck)
+    ties = ties_of(standing)  # before the rows: these are lines of the same deck, kept from here
     rows = rows_of(standing)
     labels = labels_of(rows)
     spaces = spaces_of(standing)
     heights = heights_of(standing, spaces)
-    ties = ties_of(standing)
     hitches = hitches_of(deck, standing, heights, ties)
     counts = counts_of(deck, hitches, ties)
     twine = counted(twine_of(deck, ties, heights), deck, counts)

@@ -11,8 +11,16 @@ from spring_layout.planning.parts import Line
 from spring_layout.planning.standing import standing_of
 from spring_layout.planning.tying import solve_run, ties_of
 from spring_layout.planning.tying.audit import breaks_of
-from spring_layout.planning.tying.cover import chains_of, cheapest_links, clashes, sharp_bends
+from spring_layout.planning.tying.cover import (
+    chains_of,
+    cheapest,
+    cheapest_links,
+    clashes,
+    cover_of,
+    sharp_bends,
+)
 from spring_layout.planning.tying.ends import NO_WAY, Choice
+from spring_layout.planning.tying.exits import exits_of
 from spring_layout.planning.tying.ground import Ground
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.order import tying_order
@@ -51,8 +59,7 @@ def test_the_cheapest_cover_is_that_of_trying_them_all(seed):
     deck = random_deck(seed, most=7)
     for run in RUNS:
         work = task(deck, run)
-        chosen = cheapest_links(work)
-        assert work.cost(chains_of(work, chosen)) == least_cost(work)
+        assert cheapest(work).cost == least_cost(work)
 
 
 def least_cost(work):
@@ -100,11 +107,11 @@ def jittery(seed=3):
 def test_what_the_search_finds_keeps_the_rules_and_is_no_cheaper_than_the_bound(seed):
     for run in RUNS:
         work = task(jittery(seed), run)
-        bound = work.cost(chains_of(work, cheapest_links(work))) / 1e6
+        bound = cheapest(work).cost / 1e6
         found = Search(work).run()
         assert sorted(i for chain in found.chains for i in chain) == list(range(work.count))
         assert found.proved
-        assert work.cost(found.chains) / 1e6 >= bound - 1e-9
+        assert cover_of(work, found.chains).cost / 1e6 >= bound - 1e-9
         steps = [work.link_at[p] for c in found.chains for p in pairwise(c)]
         chosen = np.array(steps, np.intp)
         assert len(clashes(work, chosen)) == 0
@@ -123,7 +130,8 @@ def test_ways_chosen_together_depart_from_their_aims_no_more_than_those_chosen_o
     work = task(jittery(), "side-to-side")
     search = Search(work)
     found = search.run()
-    choice = Choice(work, found.chains, spaced=True)
+    cover = cover_of(work, found.chains)
+    choice = Choice(cover, exits_of([cover])[0], spaced=True)
 
     def off(ways):
         rows, ends = np.nonzero(ways >= 0)
@@ -158,8 +166,8 @@ def test_a_search_that_is_stopped_owns_up_to_it(monkeypatch):
 
 def test_a_line_goes_straight_on_to_the_rail():
     solved = solve_run(standing_of(grid_deck()), "front-to-back")
-    for fan, ways in zip(solved.ends.fans, solved.ends.chosen.T, strict=True):
-        assert fan.offset[range(3), ways] == pytest.approx([0, 0, 0])
+    for end, ways in enumerate(solved.ends.chosen.T):
+        assert solved.ends.fan.offset[range(3), end, ways] == pytest.approx([0, 0, 0])
 
 
 def test_two_lines_that_would_leave_by_one_tack_part():

@@ -24,7 +24,7 @@ The independent check of these costs starts from ``courses_of``, ``links_of``, `
 and ``ways_of``.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -80,7 +80,8 @@ def end_costs_of(standing: Standing, run: Run) -> Whole:
 
 def ways_of(standing: Standing, run: Run) -> tuple[Fan, Fan]:
     """Every way out of every spring at the start and at the finish of lines of ``run``."""
-    return Task(Ground(standing), run, Ground(standing).links[run]).fans
+    fan = Task(Ground(standing), run, Ground(standing).links[run]).fan
+    return fan.only((slice(None), 0)), fan.only((slice(None), 1))
 
 
 def _in_place_order(standing: Standing) -> Standing:
@@ -130,29 +131,39 @@ def _key(standing: Standing) -> _Key:
     )
 
 
+class _Known:
+    """What is known of a deck: its ground, and the lines of the runs solved so far."""
+
+    def __init__(self, key: _Key) -> None:
+        self.key, self.ground = key, Ground(key.standing)
+        self._solved: dict[Run, Solved] = {}
+
+    def solved(self, runs: Sequence[Run]) -> list[Solved]:
+        """The lines of ``runs``."""
+        new = [run for run in runs if run not in self._solved]
+        tasks = [task_of(self.ground, run, self.key.joins, self.key.parts) for run in new]
+        self._solved |= zip(new, solve(tasks), strict=True)
+        return [self._solved[run] for run in runs]
+
+
 @lru_cache(maxsize=4)
-def _ground(key: _Key) -> Ground:
-    return Ground(key.standing)
-
-
-@lru_cache(maxsize=16)
-def _solved(key: _Key, run: Run) -> Solved:
-    """The lines of a run; the last few decks are kept, for whoever changes one thing of a deck."""
-    return solve(task_of(_ground(key), run, key.joins, key.parts))
+def _known(key: _Key) -> _Known:
+    """The last few decks are kept, for whoever changes one thing of a deck."""
+    return _Known(key)
 
 
 def solve_run(standing: Standing, run: Run) -> Solved:
     """The lines of one run alone, whether it is tied or not."""
-    return _solved(_key(standing), run)
+    return _known(_key(standing)).solved([run])[0]
 
 
 def ties_of(standing: Standing) -> Ties:
     """The tied deck; pure, the same every time, never an exception for odd springs."""
     if not standing.ids:
         return Ties(lines=(), crossings=())
-    deck, key = standing.deck, _key(standing)
-    ground, standing = _ground(key), key.standing
-    solved = [_solved(key, run) for run in runs_on(deck)]
+    deck, known = standing.deck, _known(_key(standing))
+    ground, standing = known.ground, known.key.standing
+    solved = known.solved(runs_on(deck))
     kept = [without_singles(s.ends) if _is_short(deck, s) else s.ends for s in solved]
     lines = _lines(deck, standing, place_tacks(ground, kept, deck.tying.anchors))
     breaks = breaks_of(ground.nails, lines)

@@ -7,7 +7,7 @@ Tacks moved by the user stay where they were put.
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,7 +21,7 @@ from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.poor import poor_ways
 from spring_layout.planning.tying.spread import spread, widened
 from spring_layout.planning.tying.task import Chain
-from spring_layout.planning.tying.touch import cross_or_touch, pieces_of, turn_between
+from spring_layout.planning.tying.touch import meet_each_other, pieces_of, turn_between
 from spring_layout.planning.tying.windows import windows_of
 from spring_layout.tolerances import SAME_PLACE
 
@@ -42,13 +42,17 @@ class Place:
 
 @dataclass
 class Tack:
-    """One end of one line. ``end`` is 0 or 1; places are on the stretch of nail line, mm."""
+    """One end of one line. ``end`` is 0 or 1; places are on the stretch of nail line, mm.
+
+    ``odds`` goes along with a mirror or a turn of the deck: it decides between equal orders.
+    """
 
     run: Run
     line: int
     end: int
     spring: Point
     weight: float
+    odds: float
     stretch: int = -1
     wished: float = 0.0
     low: float = 0.0
@@ -70,12 +74,11 @@ class Tied:
 
 def place_tacks(ground: Ground, runs: Sequence[Ends], moved: Sequence[MovedAnchor]) -> list[Tied]:
     """The tacks of all lines of all ``runs`` together."""
-    nails = ground.nails
-    tacks = [_tacks_of(nails, ends) for ends in runs]
+    tacks = _tacks_of(ground, runs)
     for wish in moved:
         for ends, own in zip(runs, tacks, strict=True):
             if ends.task.run == wish.run:
-                _move(nails, ends, own, wish)
+                _move(ground, ends, own, wish)
     every = [tack for own in tacks for tack in own]
     _settle(ground, every)
     pairs = zip(runs, tacks, strict=True)
@@ -87,26 +90,37 @@ def place_tacks(ground: Ground, runs: Sequence[Ends], moved: Sequence[MovedAncho
     return [_tied(ends, own) for ends, own in zip(runs, tacks, strict=True)]
 
 
-def _tacks_of(nails: NailLine, ends: Ends) -> list[Tack]:
-    """A tack for every end of a run that goes to a rail."""
-    if not ends.chains:
-        return []
-    windows, poor = windows_of(nails, ends), poor_ways(ends)
-    columns = (windows.stretch, windows.wished, windows.low, windows.high, windows.chosen)
-    rows = zip(*(column.ravel().tolist() for column in columns), strict=True)
-    springs = ends.task.standing.centres[np.array([(c[0], c[-1]) for c in ends.chains])]
-    tacks = []
-    for number, (stretch, *window) in enumerate(rows):
-        line, end = divmod(number, 2)
-        x, y = springs[line, end].tolist()
-        wished, low, high, chosen = window
-        tack = Tack(ends.task.run, line, end, (x, y), _weight(ends, line))
-        tack.stretch = stretch
-        tack.wished, tack.low, tack.high, tack.chosen = wished, low, high, chosen
-        if ends.chosen[line, end] == NO_WAY and nails.has_rail.any():
-            _make_poor(nails, ends, tack, int(poor[line, end]))
-        if tack.is_poor or ends.chosen[line, end] >= 0:
-            tacks.append(tack)
+def _tacks_of(ground: Ground, runs: Sequence[Ends]) -> list[list[Tack]]:
+    """For each run a tack for every end that goes to a rail."""
+    lined = [ends for ends in runs if ends.chains]
+    if not lined:
+        return [[] for _ in runs]
+    windows = windows_of(ground, lined)
+    springs = np.concatenate([ends.fan.spring for ends in lined])
+    places = ground.standing.centres[springs]
+    odds = ground.odds.at(places.reshape(-1, 2)).reshape(springs.shape)
+    columns = (
+        *(windows.stretch, windows.wished, windows.low, windows.high, windows.chosen),
+        *(places[..., 0], places[..., 1], odds),
+    )
+    rows = zip(*[column.ravel().tolist() for column in columns], strict=True)
+    return [_run_tacks(ground.nails, ends, rows) for ends in runs]
+
+
+def _run_tacks(nails: NailLine, ends: Ends, rows: Iterator[tuple[float, ...]]) -> list[Tack]:
+    """The tacks of one run; takes two of the ``rows`` a line."""
+    poor, has_rail = poor_ways(ends).tolist(), bool(nails.has_rail.any())
+    ways, tacks = ends.chosen.tolist(), []
+    for line in range(len(ends.chains)):
+        weight = _weight(ends, line)
+        for end in (0, 1):
+            stretch, wished, low, high, chosen, x, y, odds = next(rows)
+            tack = Tack(ends.task.run, line, end, (x, y), weight, odds, int(stretch))
+            tack.wished, tack.low, tack.high, tack.chosen = wished, low, high, chosen
+            if ways[line][end] == NO_WAY and has_rail:
+                _make_poor(nails, ends, tack, poor[line][end])
+            if tack.is_poor or ways[line][end] >= 0:
+                tacks.append(tack)
     return tacks
 
 
@@ -118,11 +132,11 @@ def _weight(ends: Ends, line: int) -> float:
 
 def _make_poor(nails: NailLine, ends: Ends, tack: Tack, way: int) -> None:
     """The tack of an end without a way that keeps the rules, which may be moved to make room."""
-    fan, row = ends.fans[tack.end], tack.line
+    fan, row = ends.fan, (tack.line, tack.end)
     if way >= 0:
-        side, along = int(fan.side[row, way]), float(fan.along[row, way])
+        side, along = int(fan.side[*row, way]), float(fan.along[*row, way])
     else:
-        side, along = _nearest_tack(nails, tack.spring, float(ends.aims[row, tack.end]))
+        side, along = _nearest_tack(nails, tack.spring, float(ends.aims[row]))
     tack.is_poor = True
     tack.stretch = int(nails.stretch_of[side])
     at = float(nails.at(np.array([side]), np.array([along]))[0])
@@ -144,7 +158,7 @@ def _nearest_tack(nails: NailLine, spring: Point, aim: float) -> tuple[int, floa
     return side, best
 
 
-def _move(nails: NailLine, ends: Ends, tacks: list[Tack], wish: MovedAnchor) -> None:
+def _move(ground: Ground, ends: Ends, tacks: list[Tack], wish: MovedAnchor) -> None:
     """Fixes a tack where the user has put it."""
     row = ends.task.standing.index.get(wish.spring, -1)
     number = 0 if wish.end == "start" else 1
@@ -153,10 +167,11 @@ def _move(nails: NailLine, ends: Ends, tacks: list[Tack], wish: MovedAnchor) -> 
             continue
         found = [tack for tack in tacks if (tack.line, tack.end) == (line, number)]
         if not found:
-            x, y = ends.task.standing.centres[chain[-number]].tolist()
-            found = [Tack(wish.run, line, number, (x, y), WEIGHTS[0])]
+            place = ground.standing.centres[[chain[-number]]]
+            (x, y), odds = place[0].tolist(), float(ground.odds.at(place)[0])
+            found = [Tack(wish.run, line, number, (x, y), WEIGHTS[0], odds)]
             tacks += found
-        _fix(nails, found[0], wish)
+        _fix(ground.nails, found[0], wish)
 
 
 def _fix(nails: NailLine, tack: Tack, wish: MovedAnchor) -> None:
@@ -183,10 +198,10 @@ def _settle_stretch(ground: Ground, stretch: int, row: list[Tack]) -> None:
     apart = nails.standing.deck.spacing.limits.anchor_spacing
     if nails.is_closed(stretch):
         _cut(row, nails.length(stretch))
-    row = _in_order(nails, row)
-    best = best_order(_as_row(ground, row), apart)
-    row = [row[i] for i in best]
-    now = _as_row(ground, row)
+    row = _in_order(nails, stretch, row)
+    wished = _as_row(row)
+    best = best_order(wished, apart)
+    row, now = [row[i] for i in best], wished.take(best)
     low, high = widened(now.low, now.high, _rail_of(nails, stretch, row))
     side, along = nails.sides_at(stretch, spread(now.wished, low, high, now.weight, apart))
     points = nails.places(side, along)
@@ -195,10 +210,9 @@ def _settle_stretch(ground: Ground, stretch: int, row: list[Tack]) -> None:
             tack.place = Place(place[0], place[1], (place[2][0], place[2][1]))
 
 
-def _as_row(ground: Ground, row: list[Tack]) -> Row:
-    names = ("wished", "low", "high", "weight")
-    wished, low, high, weight = (np.array([getattr(t, name) for t in row]) for name in names)
-    odds = ground.odds.at(np.array([tack.spring for tack in row]))
+def _as_row(row: list[Tack]) -> Row:
+    table = np.array([(t.wished, t.low, t.high, t.weight, t.odds) for t in row])
+    wished, low, high, weight, odds = np.ascontiguousarray(table.T)
     return Row(wished, low, high, weight, [tack.run for tack in row], odds)
 
 
@@ -224,13 +238,14 @@ def _cut(row: list[Tack], long: float) -> None:
         tack.chosen += by
 
 
-def _in_order(nails: NailLine, row: list[Tack]) -> list[Tack]:
+def _in_order(nails: NailLine, stretch: int, row: list[Tack]) -> list[Tack]:
     """The tacks by where they would best stand; those of a run as the ways chosen do.
 
     The ways chosen of one run do not cross, so their order is kept. Tacks at one place stand in
     the order of where they come from.
     """
-    row = sorted(row, key=lambda tack: _origin(nails, tack))
+    origins = _origins(nails, stretch, row)
+    row = [row[i] for i in sorted(range(len(row)), key=origins.__getitem__)]
     ordered = _levelled(row, lambda tack: tack.wished)
     for run in RUNS:
         places = [i for i, tack in enumerate(ordered) if tack.run == run]
@@ -252,14 +267,17 @@ def _levelled(row: list[Tack], at: Callable[[Tack], float]) -> list[Tack]:
     return [row[i] for level in levels for i in sorted(level)]
 
 
-def _origin(nails: NailLine, tack: Tack) -> tuple[float, float]:
-    """How far back along the nail line a tack's spring stands."""
-    side, along = nails.sides_at(tack.stretch, np.array([tack.wished]))
-    x, y = nails.places(side, along)[0].tolist()
-    ahead = nails.standing.outline.sides[int(side[0])].tangent(float(along[0]))
-    dx, dy = tack.spring[0] - x, tack.spring[1] - y
-    deep = math.hypot(dx, dy)
-    return round(float(dx * ahead[0] + dy * ahead[1]) / max(deep, 1.0), 6), deep
+def _origins(nails: NailLine, stretch: int, row: list[Tack]) -> list[tuple[float, float]]:
+    """How far back along the nail line the spring of each tack stands."""
+    side, along = nails.sides_at(stretch, np.array([tack.wished for tack in row]))
+    away = np.array([tack.spring for tack in row]) - nails.places(side, along)
+    ahead = nails.headings(side, along)
+    back = away[:, 0] * ahead[:, 0] + away[:, 1] * ahead[:, 1]
+    deep = [math.hypot(dx, dy) for dx, dy in away.tolist()]
+    return [
+        (round(far / max(long, 1.0), 6), long)
+        for far, long in zip(back.tolist(), deep, strict=True)
+    ]
 
 
 def _clashing(ends: Ends, tacks: list[Tack]) -> list[Tack]:
@@ -270,10 +288,10 @@ def _clashing(ends: Ends, tacks: list[Tack]) -> list[Tack]:
     springs = np.array([tack.spring for tack in own])
     pieces = pieces_of(springs, np.array([tack.place.point for tack in own if tack.place]))
     lines = np.array([tack.line for tack in own])
-    met = cross_or_touch(pieces[:, None], pieces) & (lines[:, None] != lines)
-    links, owner = ends.link_pieces
-    crossed = cross_or_touch(pieces[:, None], links) & (lines[:, None] != owner)
-    return [own[i] for i in np.flatnonzero(met.any(axis=1) | crossed.any(axis=1))]
+    links, owner = ends.cover.link_pieces
+    met = meet_each_other(pieces, np.concatenate([pieces, links]))
+    met &= lines[:, None] != np.concatenate([lines, owner])
+    return [own[i] for i in np.flatnonzero(met.any(axis=1))]
 
 
 def _tied(ends: Ends, tacks: list[Tack]) -> Tied:

@@ -1,45 +1,31 @@
 """Which way out each end of each line takes.
 
-Of the clear ways that stay within ``MOST_BEND`` of a line's direction, an end takes the one
-nearest to its *aim*: straight on, or turned back a little where the line has run off the course;
-a line over one spring aims along the course. Where two lines of the run would meet, the ways that
-least depart from their aims together are sought among all.
+An end takes the way that is nearest to its aim (``exits``). Where two lines of the run would meet,
+the ways that least depart from their aims together are sought among all.
 """
 
 import math
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from spring_layout.planning.parts import Array
+from spring_layout.planning.tying.cover import Cover
+from spring_layout.planning.tying.exits import Exits
 from spring_layout.planning.tying.task import Chain, Task
-from spring_layout.planning.tying.touch import (
-    Flags,
-    Rows,
-    cross_or_touch,
-    pieces_of,
-    turn_between,
-)
+from spring_layout.planning.tying.touch import Flags, Rows, meet_each_other, turn_between
 from spring_layout.planning.tying.ways import MOST_BEND, Fan
 
 AT_SPRING = -1
 """The way of a line that ends at its spring, its course leaving over a side without a rail."""
 NO_WAY = -2
 """An end for which no way out keeps the rules."""
-TOO_SHORT = 1.0
-"""radians. A tack on a rail too short to keep clear of its corners is the last to be taken."""
-STRAIGHT_ON = math.radians(10.0)
-"""A line that is off the course by less goes straight on to the rail."""
 SEARCHES = 4000
 """How many partial choices are looked at where ways clash, before giving up."""
 ROUNDS = 4
 """How often ends that clash are settled again, after others have moved into their way."""
-SIDEWAYS = 1e-4
-"""radians. How much nearer to the aim a tack on the left or right must be than one at the back
-or front to be preferred: at a corner both may be equally near."""
 
 Ways = NDArray[np.intp]
 LineEnd = tuple[int, int]
@@ -52,38 +38,39 @@ Picked = tuple[Rows | int, Rows | int, Rows]
 class Ends:
     """The ends of the lines of one run; m lines, w ways.
 
-    Row i of each of ``fans`` (start, finish) belongs to line i. ``chosen``: (m, 2) the way that
-    each end takes, or ``AT_SPRING``, or ``NO_WAY``; ``allowed``: (m, 2, w) the ways that keep the
-    rules by themselves; ``outward``: (m, 2) the lines' own directions at their ends, outward, nan
-    over one spring; ``aims``: (m, 2) where each end would best go; radians.
+    ``fan``: (m, 2) the starts and finishes; ``chosen``: (m, 2) the way that each end takes, or
+    ``AT_SPRING``, or ``NO_WAY``; ``allowed``: (m, 2, w) the ways that keep the rules by
+    themselves; ``outward``: (m, 2) the lines' own directions at their ends, outward, nan over one
+    spring; ``aims``: (m, 2) where each end would best go; radians.
     """
 
-    task: Task
-    chains: list[Chain]
-    fans: tuple[Fan, Fan]
+    cover: Cover
+    fan: Fan
     chosen: Ways
     allowed: Flags
     outward: Array
     aims: Array
 
-    @cached_property
-    def link_pieces(self) -> tuple[Array, Rows]:
-        """(k, 4) the lines' links as pieces, and (k,) whose line each is."""
-        return link_pieces_of(self.task, self.chains)
+    @property
+    def task(self) -> Task:
+        """The run that is tied."""
+        return self.cover.task
+
+    @property
+    def chains(self) -> list[Chain]:
+        """The lines."""
+        return self.cover.chains
 
     @cached_property
     def way_pieces(self) -> Array:
         """(m, 2, w, 4) every way as a piece of twine."""
-        centres = self.task.standing.centres
-        return np.stack([fan.pieces(centres) for fan in self.fans], axis=1)
+        return self.fan.pieces(self.task.standing.centres)
 
     def only(self, rows: Rows) -> "Ends":
         """Some of the lines."""
-        start, finish = (fan.only(rows) for fan in self.fans)
         return Ends(
-            self.task,
-            [self.chains[i] for i in rows],
-            (start, finish),
+            self.cover.only(rows),
+            self.fan.only(rows),
             self.chosen[rows],
             self.allowed[rows],
             self.outward[rows],
@@ -94,67 +81,16 @@ class Ends:
 class Choice:
     """The choice of ways out for one set of lines; an end is (line, 0 or 1).
 
-    ``spaced``: whether the tacks of the lines are to stand apart by the least spacing.
+    ``spaced``: whether the tacks of the lines are to stand apart by the least spacing. The
+    ``allowed`` ways of the ``exits`` are narrowed as clashes are found.
     """
 
-    def __init__(self, task: Task, chains: list[Chain], spaced: bool) -> None:
-        self.task, self.chains, self.spaced = task, chains, spaced
-        self.fans = task.fans_of(chains)
-        self.ways = self.fans[0].offset.shape[1]
-        self.centres = task.standing.centres
-
-    @cached_property
-    def outward(self) -> Array:
-        """(m, 2) each line's own direction at its ends, outward; nan over one spring."""
-        angle, at = self.task.links.angle, self.task.link_at
-        rows = [
-            (angle[at[c[0], c[1]]] + math.pi, angle[at[c[-2], c[-1]]])
-            if len(c) > 1
-            else (math.nan, math.nan)
-            for c in self.chains
-        ]
-        return np.array(rows).reshape(-1, 2)
-
-    @cached_property
-    def aims(self) -> Array:
-        """(m, 2) where each end would best go, radians."""
-        course = np.stack([fan.course for fan in self.fans], axis=-1)
-        return aims_of(course, self.outward)
-
-    @cached_property
-    def scores(self) -> Array:
-        """(m, 2, w) how far each way is from its aim, radians, ties told apart by geometry."""
-        off = np.abs(turn_between(self.aims[..., None], self._stacked("angle")))
-        return np.asarray(off + self._preferences())
-
-    def _preferences(self) -> Array:
-        sides = [side.rail in ("left", "right") for side in self.task.standing.deck.frame.sides]
-        side = np.stack([fan.side for fan in self.fans], axis=1)
-        sideways = np.array([*sides, False])[side]
-        short = np.array([*self.task.nails.is_short, False])[side]
-        anchors = np.stack([fan.anchor for fan in self.fans], axis=1)
-        odds = self.task.ground.odds.at(anchors.reshape(-1, 2)).reshape(anchors.shape[:-1])
-        return np.asarray(SIDEWAYS * (sideways + 0.2 * odds) + TOO_SHORT * short)
-
-    @cached_property
-    def allowed(self) -> Flags:
-        """(m, 2, w) the clear ways within the bend allowed. Narrowed as clashes are found."""
-        bend = np.abs(turn_between(self.outward[..., None], self._stacked("angle")))
-        clear = np.stack([fan.clear for fan in self.fans], axis=1)
-        return np.asarray(clear & ~(bend > MOST_BEND + 1e-9))
-
-    def _stacked(self, name: str) -> Array:
-        return np.stack([getattr(fan, name) for fan in self.fans], axis=1)
-
-    @cached_property
-    def pieces(self) -> Array:
-        """(m, 2, w, 4) every way as a piece of twine."""
-        return np.stack([fan.pieces(self.centres) for fan in self.fans], axis=1)
-
-    @cached_property
-    def link_pieces(self) -> tuple[Array, Rows]:
-        """(k, 4) the lines' links as pieces, and (k,) whose line each is."""
-        return link_pieces_of(self.task, self.chains)
+    def __init__(self, cover: Cover, exits: Exits, spaced: bool) -> None:
+        self.cover, self.exits, self.spaced = cover, exits, spaced
+        self.task, self.chains = cover.task, cover.chains
+        self.fan, self.scores, self.allowed = exits.fan, exits.scores, exits.allowed
+        self.pieces = exits.pieces
+        self.ways = exits.scores.shape[2]
 
     def made(self) -> Ways:
         """(m, 2) the ways chosen; ``NO_WAY`` where ends that clash cannot be settled.
@@ -164,9 +100,10 @@ class Choice:
         the order in which lines are listed changes nothing.
         """
         best = self.each_best()
-        self._clear_links(best)
-        groups = _grouped([], self._clashing(best))
-        chosen = best
+        clashes = self._clashing(self._clear_links(best))
+        if not clashes:
+            return best
+        groups, chosen = _grouped([], clashes), best
         for _ in range(ROUNDS):
             chosen = best.copy()
             groups = [self._with_partners(group) for group in groups]
@@ -183,24 +120,21 @@ class Choice:
 
     def ends(self, chosen: Ways) -> Ends:
         """The lines' ends with the ways ``chosen``."""
-        return Ends(
-            self.task, self.chains, self.fans, chosen, self.allowed, self.outward, self.aims
-        )
+        exits = self.exits
+        return Ends(self.cover, self.fan, chosen, self.allowed, exits.outward, exits.aims)
 
     def each_best(self) -> Ways:
         """The best way of each end by itself; over one spring, the best two together."""
         best = np.where(self.allowed, self.scores, np.inf).argmin(axis=2)
-        is_open = np.stack([fan.is_open for fan in self.fans], axis=1)
-        without = np.where(is_open, AT_SPRING, NO_WAY)
+        without = np.where(self.fan.is_open, AT_SPRING, NO_WAY)
         chosen = np.where(self.allowed.any(axis=2), best, without)
-        for line, chain in enumerate(self.chains):
-            if len(chain) == 1:
-                chosen[line] = self._best_pair(line)
+        for line in self.cover.singles.tolist():
+            chosen[line] = self._best_pair(line)
         return chosen
 
-    def _best(self, end: tuple[int, int], allowed: Flags) -> int:
+    def _best(self, end: LineEnd, allowed: Flags) -> int:
         if not allowed.any():
-            return AT_SPRING if self.fans[end[1]].is_open[end[0]] else NO_WAY
+            return AT_SPRING if self.fan.is_open[end] else NO_WAY
         return int(np.where(allowed, self.scores[end], np.inf).argmin())
 
     def _best_pair(self, line: int) -> tuple[int, int]:
@@ -216,28 +150,32 @@ class Choice:
 
     def _straight_on(self, line: int) -> Flags:
         """(w, w) whether a line over one spring bends little enough by each two ways."""
-        start, finish = (fan.angle[line] for fan in self.fans)
+        start, finish = self.fan.angle[line]
         bend = np.abs(turn_between(start[:, None] + math.pi, finish))
         return np.asarray(bend <= MOST_BEND + 1e-9)
 
-    def _clear_links(self, chosen: Ways) -> None:
+    def _clear_links(self, chosen: Ways) -> Ways:
         """Takes other ways where those chosen meet the links of other lines."""
-        pieces, owner = self.link_pieces
+        pieces, owner = self.cover.link_pieces
         for _ in range(2):
-            for end in self._meeting_links(chosen, pieces, owner):
+            meeting = self._meeting_links(chosen, pieces, owner)
+            if not meeting:
+                break
+            for end in meeting:
                 others = pieces[owner != end[0]]
                 rows = np.flatnonzero(self.allowed[end])
-                met = cross_or_touch(self.pieces[end][rows][:, None], others).any(axis=1)
+                met = meet_each_other(self.pieces[end][rows], others).any(axis=1)
                 self.allowed[end][rows[met]] = False
                 if len(self.chains[end[0]]) == 1:
                     chosen[end[0]] = self._best_pair(end[0])
                 else:
                     chosen[end[0], end[1]] = self._best(end, self.allowed[end])
+        return chosen
 
     def _meeting_links(self, chosen: Ways, pieces: Array, owner: Rows) -> list[LineEnd]:
         lines, ends = np.nonzero(chosen >= 0)
         own = self.pieces[lines, ends, chosen[lines, ends]]
-        met = cross_or_touch(own[:, None], pieces) & (lines[:, None] != owner)
+        met = meet_each_other(own, pieces) & (lines[:, None] != owner)
         return [(int(lines[i]), int(ends[i])) for i in np.flatnonzero(met.any(axis=1))]
 
     def _clashing(self, chosen: Ways) -> list[tuple[LineEnd, LineEnd]]:
@@ -248,20 +186,11 @@ class Choice:
         rows = list(zip(lines.tolist(), ends.tolist(), strict=True))
         return [(rows[i], rows[k]) for i, k in np.argwhere(np.triu(met)).tolist()]
 
-    @cached_property
-    def tacks(self) -> tuple[Rows, Array]:
-        """(m, 2, w) each way's stretch of nail line, and where on it."""
-        stretch, at = (
-            np.stack([getattr(fan, name) for fan in self.fans], axis=1)
-            for name in ("stretch", "at")
-        )
-        return stretch, at
-
     def meet(self, ways: Picked, others: Picked) -> Flags:
         """(k, l) whether ways of different lines cross, touch, or have their tacks too near."""
-        met = cross_or_touch(self.pieces[ways][:, None], self.pieces[others])
+        met = meet_each_other(self.pieces[ways], self.pieces[others])
         if self.spaced:
-            stretch, at = self.tacks
+            stretch, at = self.fan.stretch, self.fan.at
             own, theirs = (stretch[ways][:, None], at[ways][:, None]), (stretch[others], at[others])
             met |= self.task.nails.too_near(*own, *theirs)
         return met
@@ -273,13 +202,13 @@ class Choice:
             inside[end] = True
         lines, ends = np.nonzero((chosen >= 0) & ~inside)
         rest = (lines, ends, chosen[lines, ends])
-        links, owner = self.link_pieces
+        links, owner = self.cover.link_pieces
         domains = []
         for end in group:
             rows = np.flatnonzero(self.allowed[end])
             met = (self.meet((*end, rows), rest) & (lines != end[0])).any(axis=1)
-            own = self.pieces[end][rows][:, None]
-            met |= (cross_or_touch(own, links) & (owner != end[0])).any(axis=1)
+            crossed = meet_each_other(self.pieces[end][rows], links)
+            met |= (crossed & (owner != end[0])).any(axis=1)
             rows = rows[~met]
             domains.append(rows[np.argsort(self.scores[end][rows], kind="stable")])
         for end, way in zip(group, _Together(self, group, domains).best(), strict=True):
@@ -304,7 +233,7 @@ class _Together:
     def best(self) -> list[int]:
         """A way for each end; ``NO_WAY`` for all where none fit together."""
         for i, end in enumerate(self.group):
-            if not len(self.domains[i]) and self.choice.fans[end[1]].is_open[end[0]]:
+            if not len(self.domains[i]) and self.choice.fan.is_open[end]:
                 self.domains[i] = np.array([AT_SPRING])
         self._deepen([], 0.0)
         # A search cut short found whatever it came upon first: that would not go with a mirror.
@@ -356,21 +285,3 @@ def _grouped(
         sets = [own for own in sets if own not in joined]
         sets.append(set(pair).union(*joined))
     return [sorted(own) for own in sets]
-
-
-def link_pieces_of(task: Task, chains: list[Chain]) -> tuple[Array, Rows]:
-    """(k, 4) the links of ``chains`` as pieces, and (k,) whose line each is."""
-    rows = [(*step, line) for line, chain in enumerate(chains) for step in pairwise(chain)]
-    table = np.array(rows, np.intp).reshape(-1, 3)
-    centres = task.standing.centres
-    return pieces_of(centres[table[:, 0]], centres[table[:, 1]]), table[:, 2]
-
-
-def aims_of(course: Array, outward: Array) -> Array:
-    """The line's ``outward`` direction, turned toward the ``course`` by half of what it is off.
-
-    Only what it is off beyond ``STRAIGHT_ON`` counts. The course itself where ``outward`` is nan.
-    """
-    off = turn_between(outward, course)
-    back = np.sign(off) * np.maximum(np.abs(off) - STRAIGHT_ON, 0.0) / 2
-    return np.asarray(np.where(np.isnan(outward), course, outward + back))

@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from spring_layout.deck.model import RUNS, Run
-from spring_layout.planning.parts import Standing
+from spring_layout.planning.parts import Array, Standing
 from spring_layout.planning.tying.course import Courses
 from spring_layout.planning.tying.links import (
     Links,
@@ -50,6 +50,14 @@ class Ground:
     def links(self) -> Mapping[Run, Links]:
         """The forward links of each run, before the user's wishes."""
         return forward_links(self.standing, self.courses)
+
+    @cached_property
+    def link_odds(self) -> Mapping[Run, Array]:
+        """(k,) the tie-breaker of each link of each run, 0 to 1."""
+        places = [links.place for links in self.links.values()]
+        odds = self.odds.at(np.concatenate(places))
+        cuts = np.cumsum([len(own) for own in places])[:-1]
+        return dict(zip(self.links, np.split(odds, cuts), strict=True))
 
     @cached_property
     def end_costs(self) -> Mapping[Run, Whole]:

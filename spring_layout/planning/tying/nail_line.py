@@ -170,10 +170,18 @@ class NailLine:
     def places(self, side: Rows, along: Array) -> Array:
         """(m, 2) the places of tacks, mm."""
         places = np.empty((len(side), 2))
-        for number in np.unique(side).tolist():
+        for number in set(side.tolist()):
             own = side == number
             places[own] = self._sides[number].point(along[own], float(self.outside[number]))
         return places
+
+    def headings(self, side: Rows, along: Array) -> Array:
+        """(m, 2) the unit directions of the sides at tacks."""
+        headings = np.empty((len(side), 2))
+        for number in set(side.tolist()):
+            own = side == number
+            headings[own] = self._sides[number].tangent(along[own])
+        return headings
 
     @cached_property
     def corner_tacks(self) -> Array:

@@ -78,7 +78,7 @@ class Search:
     def __init__(self, task: Task, spaced: bool = True) -> None:
         self.task, self.spaced = task, spaced
         self.links = len(task.links)
-        self.fans = task.fans
+        self.fans = [task.fan.only((slice(None), end)) for end in (0, 1)]
         self.items = self._ways()
         self.ways = len(self.items.spring)
         self.size = self.links + self.ways + task.count

@@ -1,11 +1,13 @@
 """One run tied: the cheapest lines where they keep the rules, else the best that do."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from spring_layout.planning.tying.cover import chains_of, cheapest_links, clashes, sharp_bends
+from spring_layout.planning.tying.cover import Cover, cheapest, cover_of
 from spring_layout.planning.tying.ends import NO_WAY, Choice, Ends
+from spring_layout.planning.tying.exits import Exits, exits_of
 from spring_layout.planning.tying.search import Search
 from spring_layout.planning.tying.task import Task
 from spring_layout.tolerances import COST_STEP
@@ -22,16 +24,21 @@ class Solved:
     proved: bool
 
 
-def solve(task: Task) -> Solved:
-    """The lines of ``task``."""
-    chosen = cheapest_links(task)
-    chains = chains_of(task, chosen)
-    cost = task.cost(chains) * COST_STEP
-    if task.ground.is_heap:
-        choice = Choice(task, chains, spaced=False)
+def solve(tasks: Sequence[Task]) -> list[Solved]:
+    """The lines of some runs of one deck."""
+    covers = [cheapest(task) for task in tasks]
+    taken = [cover for cover in covers if cover.task.ground.is_heap or cover.is_sound]
+    exits = dict(zip(map(id, taken), exits_of(taken), strict=True))
+    return [_solved(cover, exits.get(id(cover))) for cover in covers]
+
+
+def _solved(cover: Cover, exits: Exits | None) -> Solved:
+    task, cost = cover.task, cover.cost * COST_STEP
+    if exits and task.ground.is_heap:
+        choice = Choice(cover, exits, spaced=False)
         return Solved(task, choice.ends(choice.each_best()), cost, cost, proved=False)
-    if not len(sharp_bends(task, chosen)) and not len(clashes(task, chosen)):
-        choice = Choice(task, chains, spaced=True)
+    if exits:
+        choice = Choice(cover, exits, spaced=True)
         ways = choice.made()
         if (ways != NO_WAY).all():
             return Solved(task, choice.ends(ways), cost, cost, proved=True)
@@ -47,11 +54,12 @@ def _searched(task: Task, bound: float) -> Solved:
         other = crowded.run()
         if other.breaks < found.breaks:
             search, found, spaced = crowded, other, False
-    choice = Choice(task, found.chains, spaced)
+    cover = cover_of(task, found.chains)
+    choice = Choice(cover, exits_of([cover])[0], spaced)
     ways = choice.made()
     if (ways == NO_WAY).sum() > (found.ways == NO_WAY).sum():
         ways = search.ways_for(found.chains, choice.scores)
-    cost = task.cost(found.chains) * COST_STEP
+    cost = cover.cost * COST_STEP
     return Solved(task, choice.ends(ways), cost, max(bound, min(found.bound, cost)), found.proved)
 
 

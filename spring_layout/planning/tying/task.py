@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
 import numpy as np
 
@@ -13,7 +12,7 @@ from spring_layout.planning.tying.ground import Ground
 from spring_layout.planning.tying.links import LINE_PRICE, Links, Whole, make_links, steps_of
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.touch import pieces_of
-from spring_layout.planning.tying.ways import Fan, fans_of
+from spring_layout.planning.tying.ways import Fan, fan_of
 
 Chain = tuple[int, ...]
 """The springs of one line, by row, in the run's direction."""
@@ -57,6 +56,8 @@ class Task:
     @cached_property
     def odds(self) -> Array:
         """(k,) the tie-breaker of each link, 0 to 1."""
+        if self.links is self.ground.links[self.run]:
+            return self.ground.link_odds[self.run]
         return self.ground.odds.at(self.links.place)
 
     @cached_property
@@ -72,24 +73,10 @@ class Task:
         return {pair: number for number, pair in enumerate(pairs)}
 
     @cached_property
-    def fans(self) -> tuple[Fan, Fan]:
-        """Every spring's ways out at the start and at the finish."""
-        every = np.arange(self.count)
-        return fans_of(self.ground.courses, self.nails, self.run, every, every)
-
-    def fans_of(self, chains: list[Chain]) -> tuple[Fan, Fan]:
-        """The ways out of the first and of the last springs of ``chains``."""
-        first, last = (np.array([chain[i] for chain in chains], np.intp) for i in (0, -1))
-        return fans_of(self.ground.courses, self.nails, self.run, first, last)
-
-    def cost(self, chains: list[Chain]) -> int:
-        """What the lines cost, micro-pitches."""
-        total = 0
-        for chain in chains:
-            total += self.price + int(self.end_costs[chain[0], 0] + self.end_costs[chain[-1], 1])
-            steps = pairwise(chain)
-            total += sum(int(self.links.cost[self.link_at[step]]) for step in steps)
-        return total
+    def fan(self) -> Fan:
+        """(n, 2) every spring's ways out at the start and at the finish."""
+        every = np.repeat(np.arange(self.count), 2).reshape(-1, 2)
+        return fan_of(self.ground.courses, self.nails, [(self.run, every)])
 
 
 def task_of(

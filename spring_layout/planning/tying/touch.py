@@ -33,6 +33,34 @@ def cross_or_touch(first: Array, second: Array) -> Flags:
     return np.asarray(~apart)
 
 
+def meet_each_other(first: Array, second: Array) -> Flags:
+    """(k, l) whether each of the pieces ``first`` (k, 4) meets each of ``second`` (l, 4)."""
+    met = _boxes_meet(first, second)
+    a, b = np.nonzero(met)
+    if len(a):
+        met[a, b] = cross_or_touch(first[a], second[b])
+    return met
+
+
+def _boxes_meet(first: Array, second: Array) -> Flags:
+    """(k, l) whether pieces come within ``SAME_PLACE`` in each direction: most do not."""
+    low, high = _box(first)
+    least, most = _box(second)
+    least -= SAME_PLACE
+    most += SAME_PLACE
+    met = high[:, 0, None] >= least[:, 0]
+    met &= high[:, 1, None] >= least[:, 1]
+    met &= low[:, 0, None] <= most[:, 0]
+    met &= low[:, 1, None] <= most[:, 1]
+    return met
+
+
+def _box(pieces: Array) -> tuple[Array, Array]:
+    """(n, 2) the least and the most x and y of pieces."""
+    starts, ends = pieces[:, :2], pieces[:, 2:]
+    return np.minimum(starts, ends), np.maximum(starts, ends)
+
+
 def _on_one_side(
     ax: Array, ay: Array, bx: Array, by: Array, cx: Array, cy: Array, dx: Array, dy: Array
 ) -> Flags:

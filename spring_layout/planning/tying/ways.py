@@ -13,6 +13,7 @@ of each other.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 import numpy as np
@@ -32,17 +33,22 @@ WAY_STEP = math.radians(3.0)
 WAY_MOST = math.radians(36.0)
 """Ways out depart from the course by this at most."""
 
+Picked = Rows | Flags | slice | tuple[slice | Rows | int, ...]
+"""Which ends: whatever picks them out of an array."""
+_OUTWARD = np.array([math.pi, 0.0])
+"""How the run's course turns outward where a line starts, where it finishes."""
+
 
 @dataclass(frozen=True, eq=False)
 class Fan:
-    """All ways out from some springs at one end of a run; s springs, w ways each.
+    """All ways out of some ends of a run's lines: ends of any shape (...), w ways each.
 
-    ``spring``: (s,) rows; ``course``: (s,) direction outward, radians. The rest are (s, w):
+    ``spring``: (...) rows; ``course``: (...) direction outward, radians. The rest are (..., w):
     ``offset``: from the course, ascending; ``angle``: the direction; ``side``: of the tack, -1
     where no rail is met or the way is too far off the course; ``along``, ``anchor``: the tack;
     ``stretch``, ``at``: where that is on the nail line; ``clear``; ``over``: how many other
     springs it passes over; ``in_corner``: whether the tack is too near a corner.
-    ``is_open``: (s,) whether the course leaves over a side without a rail.
+    ``is_open``: (...) whether the course leaves over a side without a rail.
     """
 
     spring: Rows
@@ -59,25 +65,31 @@ class Fan:
     in_corner: Flags
     is_open: Flags
 
-    def only(self, rows: Rows) -> "Fan":
-        """The ways of some of the springs."""
-        return Fan(*(getattr(self, field.name)[rows] for field in fields(self)))
+    def only(self, rows: Picked) -> "Fan":
+        """The ways of some of the ends."""
+        return Fan(*[getattr(self, name)[rows] for name in _NAMES])
+
+    def shaped(self, *shape: int) -> "Fan":
+        """The same ends, which are in one row, in another shape."""
+        columns = [getattr(self, name) for name in _NAMES]
+        return Fan(*[column.reshape(*shape, *column.shape[1:]) for column in columns])
 
     def pieces(self, centres: Array) -> Array:
-        """(s, w, 4) the ways as pieces of twine, from the spring outward."""
-        starts = np.broadcast_to(centres[self.spring][:, None], self.anchor.shape)
-        return pieces_of(starts, self.anchor)
+        """(..., w, 4) the ways as pieces of twine, from the spring outward."""
+        pieces = np.empty((*self.angle.shape, 4))
+        pieces[..., :2] = centres[self.spring][..., None, :]
+        pieces[..., 2:] = self.anchor
+        return pieces
 
 
-def fans_of(
-    courses: Courses, nails: NailLine, run: Run, first: Rows, last: Rows
-) -> tuple[Fan, Fan]:
-    """Every way out of springs ``first`` at the start, of ``last`` at the finish of lines."""
-    course = courses.springs[run]
-    outward = np.concatenate([course[first] + math.pi, course[last]])
-    both = _fan(courses.standing, nails, np.concatenate([first, last]), outward)
-    rows = np.arange(len(outward))
-    return both.only(rows[: len(first)]), both.only(rows[len(first) :])
+_NAMES = tuple(field.name for field in fields(Fan))
+
+
+def fan_of(courses: Courses, nails: NailLine, ends: Sequence[tuple[Run, Rows]]) -> Fan:
+    """Every way out of the springs (m, 2) where lines of each run start and finish: (all m, 2)."""
+    springs = np.concatenate([rows for _, rows in ends])
+    outward = np.concatenate([courses.springs[run][rows] + _OUTWARD for run, rows in ends])
+    return _fan(courses.standing, nails, springs.ravel(), outward.ravel()).shaped(-1, 2)
 
 
 def _fan(standing: Standing, nails: NailLine, springs: Rows, outward: Array) -> Fan:

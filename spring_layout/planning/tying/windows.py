@@ -1,4 +1,4 @@
-"""How far each tack may be moved: the window of every end of a run's lines.
+"""How far each tack may be moved: the window of every end of the lines of all runs.
 
 An end has a window: the tacks that it can reach by neighbouring clear ways round the one chosen
 in ``ends``. It would best stand where its aim meets the nail line; or, where its best way had to
@@ -6,15 +6,21 @@ give way to other lines of the run, where the way chosen does. The ways of a lin
 share between them what it may bend.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.ends import Ends
+from spring_layout.planning.tying.ground import Ground
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.touch import Flags, Rows, turn_between
 from spring_layout.planning.tying.ways import MOST_BEND, WAY_STEP
+
+Number = TypeVar("Number", np.float64, np.intp)
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,21 +38,61 @@ class Windows:
     wished: Array
 
 
-def windows_of(nails: NailLine, ends: Ends) -> Windows:
-    """The windows of all ends of a run."""
-    way = np.maximum(ends.chosen, 0)[..., None]
-    stretch_all, at_all, offset = (
-        np.stack([getattr(fan, name) for fan in ends.fans], axis=1)
-        for name in ("stretch", "at", "offset")
+@dataclass(frozen=True, eq=False)
+class _Ways:
+    """The ends of the lines of all runs: (m, 2) ends, (m, 2, w) ways.
+
+    ``spring``, ``course``, ``aims``, ``chosen`` (0 without a way), ``has_way``: (m, 2);
+    ``offset``, ``angle``, ``stretch``, ``at``, ``allowed``: (m, 2, w).
+    """
+
+    spring: Rows
+    course: Array
+    aims: Array
+    chosen: Rows
+    has_way: Flags
+    offset: Array
+    angle: Array
+    stretch: Rows
+    at: Array
+    allowed: Flags
+
+    def taken(self, values: NDArray[Number]) -> NDArray[Number]:
+        """(m, 2, 1) of ``values`` (m, 2, w) that of each way chosen."""
+        rows = np.arange(len(self.chosen))[:, None]
+        return values[rows, (0, 1), self.chosen][..., None]
+
+
+def _ways_of(runs: Sequence[Ends]) -> _Ways:
+    def together(name: str) -> NDArray[Any]:
+        return np.concatenate([getattr(ends.fan, name) for ends in runs])
+
+    chosen = np.concatenate([ends.chosen for ends in runs])
+    return _Ways(
+        spring=together("spring"),
+        course=together("course"),
+        aims=np.concatenate([ends.aims for ends in runs]),
+        chosen=np.maximum(chosen, 0),
+        has_way=chosen >= 0,
+        offset=together("offset"),
+        angle=together("angle"),
+        stretch=together("stretch"),
+        at=together("at"),
+        allowed=np.concatenate([ends.allowed for ends in runs]),
     )
-    stretch = np.take_along_axis(stretch_all, way, axis=2)
-    at = _unrolled(nails, stretch, at_all, np.take_along_axis(at_all, way, axis=2))
-    turned = np.abs(offset - np.take_along_axis(offset, way, axis=2))
-    good = ends.allowed & (stretch_all == stretch) & (turned <= _freedom(ends)[:, None, None])
-    inside = _unbroken(good, way)
+
+
+def windows_of(ground: Ground, runs: Sequence[Ends]) -> Windows:
+    """The windows of all ends of some runs, run after run."""
+    nails, ways = ground.nails, _ways_of(runs)
+    stretch = ways.taken(ways.stretch)
+    at = _unrolled(nails, stretch, ways.at, ways.taken(ways.at))
+    turned = np.abs(ways.offset - ways.taken(ways.offset))
+    good = ways.allowed & (ways.stretch == stretch) & (turned <= _freedom(ways)[:, None, None])
+    inside = _unbroken(good, ways.chosen[..., None])
     low, high = _range(at, inside)
-    chosen = np.take_along_axis(at, way, axis=2)[..., 0]
-    wished = _wished(nails, ends, stretch[..., 0], chosen, _range(offset, inside))
+    chosen = ways.taken(at)[..., 0]
+    wished = _wished(ground, ways, stretch[..., 0], chosen, _range(ways.offset, inside))
     return Windows(stretch[..., 0], chosen, low, high, np.clip(wished, low, high))
 
 
@@ -60,15 +106,12 @@ def _unrolled(nails: NailLine, stretch: Rows, at: Array, middle: Array) -> Array
     return at
 
 
-def _freedom(ends: Ends) -> Array:
+def _freedom(ways: _Ways) -> Array:
     """(m,) how far each way may turn from the one chosen, radians."""
-    start, finish = (
-        np.take_along_axis(fan.angle, np.maximum(ends.chosen[:, i], 0)[:, None], axis=1)[:, 0]
-        for i, fan in enumerate(ends.fans)
-    )
+    start, finish = ways.taken(ways.angle)[..., 0].T
     bend = np.abs(turn_between(start + np.pi, finish))
-    alone = np.array([len(chain) == 1 for chain in ends.chains], bool)
-    shared = alone & (ends.chosen >= 0).all(axis=1)
+    alone = ways.spring[:, 0] == ways.spring[:, 1]
+    shared = alone & ways.has_way.all(axis=1)
     return np.where(shared, np.maximum(MOST_BEND - bend, 0.0) / 2, 2 * np.pi) + 1e-9
 
 
@@ -87,24 +130,22 @@ def _range(values: Array, inside: Flags) -> tuple[Array, Array]:
 
 
 def _wished(
-    nails: NailLine, ends: Ends, stretch: Rows, chosen: Array, turns: tuple[Array, Array]
+    ground: Ground, ways: _Ways, stretch: Rows, chosen: Array, turns: tuple[Array, Array]
 ) -> Array:
     """(m, 2) where each aim, held within ``turns`` of the course, meets the nail line."""
-    course = np.stack([fan.course for fan in ends.fans], axis=1)
-    turn = np.clip(turn_between(course, ends.aims), *turns)
-    places = ends.task.standing.centres[np.stack([fan.spring for fan in ends.fans], axis=1)]
-    rays = nails.rays(places.reshape(-1, 2), (course + turn).reshape(-1))
+    nails = ground.nails
+    turn = np.clip(turn_between(ways.course, ways.aims), *turns)
+    places = ground.standing.centres[ways.spring]
+    rays = nails.rays(places.reshape(-1, 2), (ways.course + turn).reshape(-1))
     met = (rays.side >= 0).reshape(stretch.shape)
     met &= nails.stretch_of[rays.side].reshape(stretch.shape) == stretch
     at = nails.at(rays.side, rays.along).reshape(*stretch.shape, 1)
     unrolled = _unrolled(nails, stretch[..., None], at, chosen[..., None])[..., 0]
-    return np.where(met & ~_gave_way(ends), unrolled, chosen)
+    return np.where(met & ~_gave_way(ways), unrolled, chosen)
 
 
-def _gave_way(ends: Ends) -> Flags:
+def _gave_way(ways: _Ways) -> Flags:
     """(m, 2) whether an end has not taken the allowed way that is nearest to its aim."""
-    angle = np.stack([fan.angle for fan in ends.fans], axis=1)
-    off = np.abs(turn_between(ends.aims[..., None], angle))
-    best = np.where(ends.allowed, off, np.inf).min(axis=2)
-    own = np.take_along_axis(off, np.maximum(ends.chosen, 0)[..., None], axis=2)[..., 0]
-    return np.asarray(own > best + WAY_STEP / 2)
+    off = np.abs(turn_between(ways.aims[..., None], ways.angle))
+    best = np.where(ways.allowed, off, np.inf).min(axis=2)
+    return np.asarray(ways.taken(off)[..., 0] > best + WAY_STEP / 2)
