@@ -33,6 +33,10 @@ class OutlineError(ValueError):
         self.place = place
 
 
+_STRAIGHT = 1e-9
+"""radians. An edge that turns by less runs straight: rounding of the corners' places."""
+
+
 @dataclass(frozen=True, eq=False)
 class Outline:
     """The opening. Side i runs from corner i to corner i + 1, clockwise on paper (y down)."""
@@ -59,6 +63,15 @@ class Outline:
         """Whether every straight way between two places of the opening stays in it."""
         hull = float(self.polygon.convex_hull.area)
         return hull - float(self.polygon.area) <= SAME_PLACE * float(self.polygon.length)
+
+    @cached_property
+    def has_hollow(self) -> bool:
+        """Whether the edge turns outward anywhere, be it ever so little."""
+        ahead = np.roll(self.ring, -1, axis=0) - self.ring
+        ahead = ahead / np.hypot(ahead[:, 0], ahead[:, 1])[:, None]
+        after = np.roll(ahead, -1, axis=0)
+        turn = ahead[:, 0] * after[:, 1] - ahead[:, 1] * after[:, 0]
+        return bool((turn < -_STRAIGHT).any())
 
     def holds(self, points: Array) -> NDArray[np.bool_]:
         """(n,) whether each of ``points`` (n, 2) lies in the polygon or on its edge."""

@@ -81,33 +81,36 @@ class _Audit:
     def clashes(self) -> Iterator[Break]:
         """Rule 3: lines of one run that cross or touch."""
         runs = np.array([RUNS.index(line.run) for line in self.lines], np.intp)
-        for run in range(len(RUNS)):
-            rows = np.flatnonzero(runs == run)
-            ways = self.ways[rows]
-            first, second = shapely.STRtree(ways).query(
-                ways, predicate="dwithin", distance=SAME_PLACE / 2
-            )
-            kept = first < second
-            for a, b in sorted(zip(rows[first[kept]], rows[second[kept]], strict=True)):
-                yield Break(3, "clash", (), (self.lines[a].number, self.lines[b].number))
+        first, second = shapely.STRtree(self.ways).query(self.ways)
+        own = (first < second) & (runs[first] == runs[second])
+        first, second = first[own], second[own]
+        met = shapely.dwithin(self.ways[first], self.ways[second], SAME_PLACE / 2)
+        found = zip(
+            runs[first[met]].tolist(), first[met].tolist(), second[met].tolist(), strict=True
+        )
+        for _, a, b in sorted(found):
+            yield Break(3, "clash", (), (self.lines[a].number, self.lines[b].number))
 
     def bends(self) -> Iterator[Break]:
         """Rules 4 and 5: bends at springs, and at the last one toward the rail."""
         most = math.degrees(MOST_BEND)
-        for line, path in zip(self.lines, self.paths, strict=True):
-            angle = np.arctan2(*np.diff(path, axis=0).T[::-1])
-            turns = np.abs(np.degrees(turn_between(angle[:-1], angle[1:])))
-            for i in np.flatnonzero(turns > most + SLACK).tolist():
-                at_end = i == 0 or i == len(turns) - 1
-                spring = line.springs[i if line.anchors[0] else i + 1]
-                yield Break(
-                    rule=5 if at_end else 4,
-                    kind="anchor-turn" if at_end else "bend",
-                    springs=(spring,),
-                    lines=(line.number,),
-                    value=float(turns[i]),
-                    limit=most,
-                )
+        pieces, owner = self.steps
+        angle = np.arctan2(pieces[:, 3] - pieces[:, 1], pieces[:, 2] - pieces[:, 0])
+        turns = np.abs(np.degrees(turn_between(angle[:-1], angle[1:])))
+        sharp = (turns > most + SLACK) & (owner[:-1] == owner[1:])
+        begins = np.searchsorted(owner, np.arange(len(self.lines)))
+        for k in np.flatnonzero(sharp).tolist():
+            line = self.lines[owner[k]]
+            i = k - int(begins[owner[k]])
+            at_end = i == 0 or i == len(line.path) - 3
+            yield Break(
+                rule=5 if at_end else 4,
+                kind="anchor-turn" if at_end else "bend",
+                springs=(line.springs[i if line.anchors[0] else i + 1],),
+                lines=(line.number,),
+                value=float(turns[k]),
+                limit=most,
+            )
 
     def over_springs(self) -> Iterator[Break]:
         """Rule 4: lines over springs that they are not tied to."""
@@ -128,7 +131,7 @@ class _Audit:
     def outside(self) -> Iterator[Break]:
         """Rule 4: lines that leave the opening otherwise than at their ends."""
         opening = self.standing.outline.polygon
-        parts, rows = self._parts_outside(np.arange(len(self.lines)), opening)
+        parts, rows = self._parts_outside(self._may_leave(), opening)
         if len(rows):
             # Widened by a hair, which takes long, only where there is something to see.
             parts, rows = self._parts_outside(np.unique(rows), opening.buffer(EDGE_SLACK))
@@ -136,21 +139,35 @@ class _Audit:
             line = self.lines[row]
             yield Break(4, "leaves-opening", line.springs, (line.number,), value=long)
 
+    def _may_leave(self) -> Rows:
+        """The lines that could leave the opening otherwise than at their ends.
+
+        Where the opening has no hollow, a straight way from a spring inside to its tack leaves it
+        once, and one between two such springs never.
+        """
+        outline = self.standing.outline
+        if outline.has_hollow:
+            return np.arange(len(self.lines))
+        places = np.array([place for line in self.lines for place in line.centres]).reshape(-1, 2)
+        owner = np.repeat(np.arange(len(self.lines)), [len(line.centres) for line in self.lines])
+        return np.unique(owner[~outline.holds(places)])
+
     def _parts_outside(self, rows: Rows, opening: shapely.Polygon) -> tuple[Rows, Rows]:
         """What of some lines lies outside the opening away from their anchors; and whose it is."""
+        if not len(rows):
+            return rows, rows
         shapely.prepare(opening)
         rows = rows[~shapely.covers(opening, self.ways[rows])]
         parts, whose = shapely.get_parts(
             shapely.difference(self.ways[rows], opening), return_index=True
         )
-        far = shapely.distance(parts, self._ends[rows][whose])
+        far = shapely.distance(parts, self._ends(rows)[whose])
         odd = (shapely.length(parts) > SAME_PLACE) & ~(far < SAME_PLACE)
         return parts[odd], rows[whose[odd]]
 
-    @cached_property
-    def _ends(self) -> Rows:
-        """The anchors of each line as one shape."""
-        ends = [[anchor for anchor in line.anchors if anchor] for line in self.lines]
+    def _ends(self, rows: Rows) -> Rows:
+        """The anchors of each of some lines as one shape."""
+        ends = [[a for a in self.lines[i].anchors if a] for i in rows.tolist()]
         return np.array([shapely.MultiPoint(places) for places in ends], dtype=object)
 
     def anchors(self) -> Iterator[Break]:

@@ -50,6 +50,7 @@ AXES: dict[Run, float] = {
 """Each run's axis: the angle from the x axis toward y (the front), radians."""
 
 _STRAIGHT: tuple[Run, Run] = ("front-to-back", "side-to-side")
+_AHEAD_AND_BEHIND = np.array([0.0, math.pi])[:, None]
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,7 +71,12 @@ class Courses:
     @cached_property
     def springs(self) -> dict[Run, Array]:
         """(n,) the course of each run at each spring."""
-        return self._all(self.standing.centres, self.local_pitches)
+        return _all_courses(self._straight, self.local_pitches)
+
+    @cached_property
+    def _straight(self) -> Array:
+        """(2, n) the course of both straight runs at each spring."""
+        return np.array([self.straight(run, self.standing.centres) for run in _STRAIGHT])
 
     @cached_property
     def local_pitches(self) -> Array:
@@ -88,7 +94,21 @@ class Courses:
     @cached_property
     def spring_pitches(self) -> Array:
         """(n, 2) each spring's own pitch, front to back and side to side; nan without one, mm."""
-        return np.stack([self._lane_pitch(run) for run in _STRAIGHT], axis=-1)
+        count = len(self.standing.centres)
+        first, second, angle, far = self._nearby
+        here, way = np.concatenate([first, second]), np.concatenate([angle, angle + math.pi])
+        reach = np.concatenate([far, far])
+        # Both runs, ahead and behind: (2, 2, k).
+        course = self._straight[:, None, here] + _AHEAD_AND_BEHIND
+        ahead = (np.abs(turn_between(course, way)) <= LANE) & (reach > 0)
+        run, turned, pair = np.nonzero(ahead)
+        nearest = np.full(4 * count, np.inf)
+        np.minimum.at(nearest, (2 * run + turned) * count + here[pair], reach[pair])
+        each = nearest.reshape(2, 2, count)
+        found = np.isfinite(each)
+        counts, sums = found.sum(axis=1), np.where(found, each, 0.0).sum(axis=1)
+        pitches = np.where(counts > 0, sums / np.maximum(counts, 1), np.nan)
+        return np.ascontiguousarray(pitches.T)
 
     @cached_property
     def run_pitches(self) -> dict[Run, float]:
@@ -101,21 +121,12 @@ class Courses:
         """(k,) the course of each run midway between springs ``first`` and ``second``."""
         centres, pitches = self.standing.centres, self.local_pitches
         middles = (centres[first] + centres[second]) / 2
-        return self._all(middles, (pitches[first] + pitches[second]) / 2)
+        straight = np.array([self.straight(run, middles) for run in _STRAIGHT])
+        return _all_courses(straight, (pitches[first] + pitches[second]) / 2)
 
     def straight(self, run: Run, places: Array) -> Array:
         """(k,) the course of a straight run at ``places`` (k, 2)."""
         return self._blends[run].at(places)
-
-    def _all(self, places: Array, pitches: Array) -> dict[Run, Array]:
-        back, right = (self.straight(run, places) for run in _STRAIGHT)
-        deep, wide = pitches[:, 0], pitches[:, 1]
-        x = np.cos(right) * wide
-        y = np.sin(right) * wide
-        dx = np.cos(back) * deep
-        dy = np.sin(back) * deep
-        rising, falling = np.arctan2(y + dy, x + dx), np.arctan2(y - dy, x - dx)
-        return dict(zip(AXES, (back, right, rising, falling), strict=True))
 
     @cached_property
     def _blends(self) -> dict[Run, "_Blend"]:
@@ -132,21 +143,16 @@ class Courses:
         x, y = (centres[second] - centres[first]).T
         return first, second, np.arctan2(y, x), np.hypot(x, y)
 
-    def _lane_pitch(self, run: Run) -> Array:
-        centres = self.standing.centres
-        first, second, angle, far = self._nearby
-        course = self.straight(run, centres)
-        sums, counts = np.zeros(len(centres)), np.zeros(len(centres))
-        for turned in (0.0, math.pi):
-            nearest = np.full(len(centres), np.inf)
-            for here, way in ((first, 0.0), (second, math.pi)):
-                off = np.abs(turn_between(course[here] + turned, angle + way))
-                ahead = (off <= LANE) & (far > 0)
-                np.minimum.at(nearest, here[ahead], far[ahead])
-            found = np.isfinite(nearest)
-            sums[found] += nearest[found]
-            counts += found
-        return np.where(counts > 0, sums / np.maximum(counts, 1), np.nan)
+
+def _all_courses(straight: Array, pitches: Array) -> dict[Run, Array]:
+    """(k,) the course of each run, from those of the straight runs (2, k) and pitches (k, 2)."""
+    (back, right), (deep, wide) = straight, pitches.T
+    x = np.cos(right) * wide
+    y = np.sin(right) * wide
+    dx = np.cos(back) * deep
+    dy = np.sin(back) * deep
+    rising, falling = np.arctan2(y + dy, x + dx), np.arctan2(y - dy, x - dx)
+    return dict(zip(AXES, (back, right, rising, falling), strict=True))
 
 
 def near_pairs(centres: Array, reach: float) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
