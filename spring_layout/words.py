@@ -67,7 +67,7 @@ _BRITISH: dict[str, Callable[[Words], str]] = {
 }
 """The word for each American one, longer ones before those they hold."""
 
-_VERB = "every|each|them|it|down|all|higher|lower|another|to|a|the|springs"
+_VERB = r"every|each|them|it|down|all|higher|lower|another|to \d+|a|the|springs"
 """What follows "tie" where it is the verb: "Tie lower", "tie every spring"."""
 
 _OTHERS = "|".join(word for word in _BRITISH if not word.startswith("tie"))

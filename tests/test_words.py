@@ -11,6 +11,7 @@ from spring_layout.words import UK, US, words_for
         ("Tie 3 bends by 18 degrees.", "Lashing 3 bends by 18 degrees."),
         ("Tie lower, or take taller springs.", "Tie lower, or take taller springs."),
         ("Tie to 5 in, or change the cushion.", "Tie to 5 in, or change the cushion."),
+        ("Knot every tie to those that it meets.", "Knot every lashing to those that it meets."),
         ("Tie another run, or join a tie across.", "Tie another run, or join a lashing across."),
         ("Read the checks before you tie.", "Read the checks before you tie."),
         ("TIES, in the order of tying.", "LASHINGS, in the order of tying."),

@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from spring_layout.checks.words import length, side_named
+from spring_layout.checks.words import side_named
 from spring_layout.deck.model import Deck, Point
 from spring_layout.planning.parts import Crossing, Line, Parts
 from spring_layout.units import format_length
@@ -40,7 +40,8 @@ def from_mark(parts: Parts, side: int, along: float) -> str:
 
     ``along``: from the side's first corner along the inside edge, mm.
     """
-    distance = length(parts.deck, abs(along - parts.standing.outline.sides[side].length / 2))
+    away = abs(along - parts.standing.outline.sides[side].length / 2)
+    distance = format_length(away, parts.deck.units)  # nobody measures a hair off the mark
     return "" if distance.startswith("0 ") else f"{distance} {_way(parts, side, along)}"
 
 
@@ -74,7 +75,7 @@ def ring_words(parts: Parts, line: Line) -> str:
     if rings == (1, 1):
         return ""
     count = sum(hitch is not None for hitch in hitches.returns)
-    back = ("", ", with a return tie", ", with return ties")[count]
+    back = parts.told(("", ", with a return tie", ", with return ties")[count])
     names = [coil_named(ring) for ring in rings]
     if names[0] == names[1]:
         return f"Outer hitches on the {names[0]} at both ends{back}."

@@ -86,7 +86,7 @@ def bench_sheet(plan: Plan, paper: Paper) -> tuple[Drawing, ...]:
 def _page(
     plan: Plan, page: Paper, laid: list[tuple[float, Flow]], number: int, count: int
 ) -> Drawing:
-    name = plan.deck.name.strip() or "Seat deck"
+    name = plan.deck.name.strip() or plan.parts.told("Seat deck")
     top = MARGIN + _HEADER
     ground = Path(rectangle(0, 0, page.width, page.height), fill=look.PAPER)
     body = [item for down, flow in laid for item in flow.draw((MARGIN, top + down))]
@@ -94,7 +94,10 @@ def _page(
         page.width,
         page.height,
         f"Bench sheet: {name}, page {number} of {count}",
-        "What to have and to cut, every tie in its order with its cross knots, and the press test.",
+        plan.parts.told(
+            "What to have and to cut, every tie in its order with its cross knots, and the press "
+            "test."
+        ),
         (ground, *_header(name, page, f"{number} of {count}"), *body),
         (("sheet", str(number)),),
     )
@@ -122,7 +125,7 @@ def _blocks(plan: Plan, room: float) -> Iterator[Flow]:
     yield from _cut_list(plan.parts, room)
     yield from _ties(plan, room)
     yield heading("When it is tied", room)
-    yield ticked(lines_of(PRESS_TEST, room, left=_BOX_TEXT))
+    yield ticked(lines_of(plan.parts.told(PRESS_TEST), room, left=_BOX_TEXT))
 
 
 def _wrong(plan: Plan, room: float) -> Iterator[Flow]:
@@ -166,7 +169,9 @@ def _materials(plan: Plan, room: float) -> Iterator[Flow]:
 def _webbing(parts: Parts, room: float) -> Iterator[Flow]:
     if not parts.webbing.strips:
         return
-    yield heading("Cut the webbing", room, "With both folds and what it takes to strain it.")
+    yield heading(
+        parts.told("Cut the webbing"), room, "With both folds and what it takes to strain it."
+    )
     for words, numbers in _strips_to_cut(parts).items():
         told = f"{len(numbers)} of {words}: {listed_all([str(n) for n in numbers])} from the "
         told += "left" if words.endswith("back") else "back"
@@ -192,10 +197,12 @@ def _cut_list(parts: Parts, room: float) -> Iterator[Flow]:
     """The pieces of twine, longest first; each is marked with its tie's number."""
     if not parts.ties.lines:
         return
-    yield heading("Cut the spring twine", room, "Mark each piece with the number of its tie.")
+    note = parts.told("Mark each piece with the number of its tie.")
+    yield heading(parts.told("Cut the spring twine"), room, note)
     for cut, numbers in pieces_to_cut(parts):
         which = f"{'tie' if len(numbers) == 1 else 'ties'} {listed_all([str(n) for n in numbers])}"
-        yield ticked(lines_of(f"{len(numbers)} of {cut}: {which}", room, left=_BOX_TEXT))
+        told = parts.told(f"{len(numbers)} of {cut}: {which}")
+        yield ticked(lines_of(told, room, left=_BOX_TEXT))
 
 
 def _ties(plan: Plan, room: float) -> Iterator[Flow]:
@@ -206,7 +213,7 @@ def _ties(plan: Plan, room: float) -> Iterator[Flow]:
         "In this order. Distances along a rail are from its centre mark, on the inside edge. "
         "Knot every tie to those that it meets."
     )
-    yield heading("Tie", room, note)
+    yield heading("Tie", room, parts.told(note))
     knots, seen = knots_by_tie(parts), set[Run]()
     for line in parts.ties.lines:
         shown = line.run in _SIDE_VIEWS and line.run not in seen
@@ -223,8 +230,8 @@ def _side_view(plan: Plan, number: int, room: float) -> Flow:
     """The deck cut along a tie, small: on which coil each hitch sits, and the heights."""
     most = (room - _TIE_TEXT) / _SIDE_LARGER, _SIDE_HEIGHT / _SIDE_LARGER
     picture = side_picture(plan, number, most, trimmed=True).enlarged(_SIDE_LARGER)
-    words = Words(f"Tie {number} from the side, not to scale", _TIE_TEXT, SMALLER, soft=True)
-    told = block([words], _AFTER_TIE)
+    title = plan.parts.told(f"Tie {number} from the side, not to scale")
+    told = block([Words(title, _TIE_TEXT, SMALLER, soft=True)], _AFTER_TIE)
 
     def draw(place: Place) -> list[Item]:
         x, y = place

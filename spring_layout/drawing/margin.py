@@ -66,23 +66,30 @@ def margin_blocks(plan: Plan, facts: SheetFacts, contents: Contents, room: float
         *wrong_block(plan, setting, room),
         *left_out_block(facts.left_out, setting, room),
         scale_block(facts.drawn_scale, units, room),
-        title_block(plan.deck.name.strip() or "Seat deck", facts.scale, units, facts.paper, room),
+        title_block(_names(plan), facts.scale, units, facts.paper, room),
     ]
     return [block for block in blocks if block.name not in contents.without]
 
 
+def _names(plan: Plan) -> tuple[str, str]:
+    """Whose sheet it is, and what it shows."""
+    told = plan.parts.told
+    return plan.deck.name.strip() or told("Seat deck"), told("Tie diagram, seen from above")
+
+
 def marks_block(plan: Plan, setting: Setting, room: float) -> Block:
     """The key to the marks."""
+    told = plan.parts.told
     marks = [
         KeyRow(_ring_sample, "Top coil of a spring"),
         KeyRow(_knots_sample, "Cross knot at a spring; between springs"),
         KeyRow(bar_sample, "Tack point"),
-        KeyRow(disc_sample("7"), "Number of the tie, in tying order"),
+        KeyRow(disc_sample("7"), told("Number of the tie, in tying order")),
         KeyRow(triangle_sample, "Centre mark: the middle of the rail"),
         KeyRow(_distance_sample, _distance_words(plan.deck.units)),
     ]
     if plan.parts.webbing.strips:
-        marks.append(KeyRow(_webbing_sample, "Webbing"))
+        marks.append(KeyRow(_webbing_sample, told("Webbing")))
     return key(setting, "marks", "Marks", marks, room, KEY_TAB)
 
 

@@ -18,6 +18,7 @@ from spring_layout.drawing.template import full_size_template
 from spring_layout.drawing.template_correction import Correction
 from spring_layout.drawing.template_papers import Roll, TemplatePaper, template_paper_named
 from spring_layout.plan import Plan
+from spring_layout.words import words_for
 
 LEAST_MARGIN, MOST_MARGIN = 5.0, 40.0
 """mm; home printers leave 4 to 7 mm blank (printer manuals), wider ones eat the drawing."""
@@ -55,7 +56,8 @@ KINDS: dict[str, Kind] = {
 class Order:
     """One sheet as it is wanted; ``margin`` in mm, ``line`` the tie that a side view is cut along.
 
-    ``correction``: of the printer, for full-size sheets.
+    ``correction``: of the printer, for full-size sheets. ``words``: "us", "uk", or "auto" for those
+    of the deck's units.
     """
 
     sheet: str
@@ -64,6 +66,7 @@ class Order:
     margin: float = MARGIN
     correction: Correction = AS_IT_IS
     line: int = 1
+    words: str = "auto"
 
 
 def drawn(plan: Plan, order: Order) -> tuple[Drawing, ...]:
@@ -72,6 +75,8 @@ def drawn(plan: Plan, order: Order) -> tuple[Drawing, ...]:
     Raises PaperError, and SightError for a side view, with a sentence.
     """
     extra = order.margin - MARGIN
+    if plan.parts.words is None:
+        plan = plan.in_words(words_for(plan.deck.units, order.words))
     try:
         pages = _drawn(plan, order, extra)
     except PaperError as error:

@@ -185,7 +185,7 @@ def _stacked(pieces: Sequence[Piece], room: Bounds) -> list[list[_Laid]]:
 def _drawing(
     plan: Plan, page: Paper, correction: Correction, laid: list[_Laid], number: int, count: int
 ) -> Drawing:
-    name = plan.deck.name.strip() or "Seat deck"
+    name = plan.deck.name.strip() or plan.parts.told("Seat deck")
     facts = PageFacts(
         f"Rail strips {number} of {count}", name, (_NOTE,), (PRINT_TRUE, correction.words)
     )
@@ -194,8 +194,10 @@ def _drawing(
         page.width,
         page.height,
         f"Rail strips: {name}, sheet {number} of {count}",
-        "Strips to lay along the rails at 1:1, unrolled along the inside edge, with the centre "
-        "marks and the tack points of the ties.",
+        plan.parts.told(
+            "Strips to lay along the rails at 1:1, unrolled along the inside edge, with the centre "
+            "marks and the tack points of the ties."
+        ),
         page_items(page, strips, facts),
         (("scale", "1"), ("sheet", str(number))),
     )

@@ -27,7 +27,7 @@ from spring_layout.drawing.primitives import (
 from spring_layout.drawing.wording import number_rows
 from spring_layout.plan import Plan
 from spring_layout.planning.parts import Parts
-from spring_layout.units import Units, format_length
+from spring_layout.units import format_length
 
 _TEXT = 2.6
 _NAME = 5.0
@@ -87,7 +87,7 @@ class _Layout:
 
 
 def _drawing(plan: Plan, page: Paper, larger: float) -> Drawing:
-    name = plan.deck.name.strip() or "Seat deck"
+    name = plan.deck.name.strip() or plan.parts.told("Seat deck")
     room = page.width - 2 * MARGIN
     foot = page.height - MARGIN - _FOOT
     layout = _laid_out(plan, Rect(MARGIN, MARGIN + _HEADER, room, foot - MARGIN - _HEADER), larger)
@@ -96,12 +96,12 @@ def _drawing(plan: Plan, page: Paper, larger: float) -> Drawing:
         Path(rectangle(0, 0, page.width, page.height), fill=look.PAPER),
         *_header(name, page),
         *layout.small.groups,
-        *_caption(layout, plan.deck.units),
+        *_caption(layout, plan.parts),
         *(item for place, flows in layout.facts for item in _stacked(flows, place)),
         *_heights(plan.parts, under, (room, foot - layout.heights)),
         *_foot((MARGIN, foot), room),
     )
-    description = (
+    description = plan.parts.told(
         f"The seat deck small at 1:{layout.small.scale:g}, its sizes, heights and twine, and room "
         "for the heights as measured, the date and the hand."
     )
@@ -194,12 +194,12 @@ def _header(name: str, page: Paper) -> list[Item]:
     ]
 
 
-def _caption(layout: _Layout, units: Units) -> list[Item]:
+def _caption(layout: _Layout, parts: Parts) -> list[Item]:
     """The scale, and how ties and springs are named, under the diagram."""
     box = layout.picture
     numbered = "Ties are numbered in tying order. " if layout.small.numbered else ""
-    words = (
-        f"Seen from above, {scale_words(layout.small.scale, units)}. {numbered}"
+    words = parts.told(
+        f"Seen from above, {scale_words(layout.small.scale, parts.deck.units)}. {numbered}"
         "Rows are lettered from the back, springs numbered from the left."
     )
     x, y = box.x + box.width / 2, box.y + box.height - _UNDER + 1.2 + look.SMALL
@@ -221,7 +221,7 @@ def _facts(plan: Plan, room: float) -> list[Flow]:
 def _side_words(parts: Parts, side: int) -> str:
     """A side's length between its corners, and its bow."""
     deck, curve = parts.deck, parts.standing.outline.sides[side]
-    name = side_named(deck, side).removeprefix("the ").split(" (")[0]
+    name = side_named(deck, side).removeprefix("the ")
     bow = f", bow {length(deck, curve.bow)}" if curve.bow else ""
     return f"{name} {length(deck, curve.chord)}{bow}"
 
@@ -231,7 +231,7 @@ def _webbing(parts: Parts) -> list[tuple[str, str]]:
         return []
     along, across = (len(parts.webbing.of(r)) for r in ("front-to-back", "side-to-side"))
     wide = length(parts.deck, parts.deck.webbing.width)
-    return [("Webbing", f"{along} front to back, {across} side to side, {wide} wide")]
+    return [(parts.told("Webbing"), f"{along} front to back, {across} side to side, {wide} wide")]
 
 
 def _stacked(flows: Sequence[Flow], place: Place) -> list[Item]:
@@ -257,7 +257,7 @@ def _heights(parts: Parts, place: Place, room: tuple[float, float]) -> list[Item
     unit = {"in": "inches", "mm": "mm"}[parts.deck.units]
     columns = int(room[0] // _CELL)
     chosen, left_out = _chosen(parts, columns * int((room[1] - _TABLE_HEAD) / _ROW + 1e-6))
-    note = f"Webbing to top coil, {unit}: as planned, and as measured once tied."
+    note = f"{parts.told('Webbing')} to top coil, {unit}: as planned, and as measured once tied."
     if left_out:
         note += f" {left_out} springs have no room here."
     items = _heading(place, room[0], note)

@@ -98,7 +98,8 @@ class _Set:
         tacks = self.picture.missing_tacks
         if tacks:
             words.append("1 tack point's label" if tacks == 1 else f"{tacks} tack points' labels")
-        return words + [_BLOCK_WORDS[name] for name in self.contents.without]
+        words += [_BLOCK_WORDS[name] for name in self.contents.without]
+        return [parts.told(word) for word in words]
 
 
 def _missing_words(parts: Parts, picture: Picture) -> list[str]:
@@ -224,7 +225,8 @@ def _set_out(sheets: _Sheets) -> _Set:
         sheet = sheets.best(ways, without, every_spring)
         if sheet:
             return sheet
-    raise PaperError(f"{sheets.paper.name} is too small for a tie diagram; use A5 paper or larger")
+    small = f"{sheets.paper.name} is too small for a tie diagram; use A5 paper or larger"
+    raise PaperError(sheets.plan.parts.told(small))
 
 
 def _larger_paper(sheets: _Sheets) -> str:
@@ -244,7 +246,7 @@ def _holds_everything(sheets: _Sheets) -> bool:
 
 def _drawn(plan: Plan, paper: Paper, sheet: _Set) -> Drawing:
     layout, border = sheet.layout, sheet.layout.border
-    name = plan.deck.name.strip() or "Seat deck"
+    name = plan.deck.name.strip() or plan.parts.told("Seat deck")
     ground = Path(rectangle(0, 0, layout.paper.width, layout.paper.height), fill=look.PAPER)
     edge = Path(rectangle(border.x, border.y, border.width, border.height), look.SHEET_EDGE)
     items: tuple[Item, ...] = (
@@ -255,7 +257,7 @@ def _drawn(plan: Plan, paper: Paper, sheet: _Set) -> Drawing:
     drawing = Drawing(
         layout.paper.width,
         layout.paper.height,
-        f"Tie diagram: {name}",
+        f"{plan.parts.told('Tie diagram')}: {name}",
         _description(plan, sheet, paper),
         items,
         (("scale", f"{sheet.scale:g}"),),
@@ -274,7 +276,7 @@ def _centred(sheet: _Set) -> list[Item]:
 
 def _description(plan: Plan, sheet: _Set, paper: Paper) -> str:
     ties = plan.parts.ties
-    return (
+    return plan.parts.told(
         f"The seat deck from above at 1:{sheet.scale:g} on {paper.name}, its back at the top: "
         f"{len(plan.deck.springs)} springs, {len(ties.lines)} ties numbered in tying order, "
         f"{len(ties.crossings)} cross knots, and where each tie is tacked to the rails."

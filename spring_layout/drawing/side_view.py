@@ -92,7 +92,7 @@ def side_view(plan: Plan, sight: Sight, paper: Paper, colours: SideColours = LIG
     drawing = Drawing(
         width,
         height,
-        f"{sight_words(plan, sight)}: {plan.deck.name.strip() or 'seat deck'}",
+        f"{sight_words(plan, sight)}: {plan.deck.name.strip() or plan.parts.told('seat deck')}",
         _description(section, plan.parts),
         items,
         (("scale", f"{scale:g}"),),
@@ -105,7 +105,7 @@ def sight_words(plan: Plan, sight: Sight) -> str:
     if isinstance(sight, Across):
         return "Side view across the deck"
     line = line_named(plan.parts, sight)
-    return f"Side view along tie {line.number}, {look.RUN_LOOKS[line.run].words}"
+    return plan.parts.told(f"Side view along tie {line.number}, {look.RUN_LOOKS[line.run].words}")
 
 
 # setting out --------------------------------------------------------------------------------------
@@ -183,7 +183,7 @@ def _description(section: Section, parts: Parts) -> str:
     ends = " and ".join(name.lower() for name in section.ends if name)
     between = f" between the {ends} rails" if len([n for n in section.ends if n]) == 2 else ""
     over = f" through {', '.join(cut)}" if cut else ""
-    return (
+    return parts.told(
         f"The deck cut upright{over}{between}: rails, webbing, springs as they stand tied, the "
         "twine with its hitches, and the tied heights."
     )
@@ -199,7 +199,9 @@ def _sheet_words(
     left, right = MARGIN + 4.0, width - MARGIN - 4.0
     room, told = right - left, f"Scale 1 : {scale:g}"
     beside = room - lettering.width(told, look.NORMAL) - 6.0
-    name = lettering.shortened(plan.deck.name.strip() or "Seat deck", look.HEAD, beside, "bold")
+    name = lettering.shortened(
+        plan.deck.name.strip() or plan.parts.told("Seat deck"), look.HEAD, beside, "bold"
+    )
     top = MARGIN + 2.0
     items: list[Item] = [
         lettering.lettered((left, top + look.HEAD), name, look.HEAD, colours.ink, weight="bold"),

@@ -56,9 +56,11 @@ def line_named(parts: Parts, number: int) -> Line:
     """The tie of that number. Raises SightError."""
     lines = parts.ties.lines
     if not lines:
-        raise SightError("the deck has no ties to cut along; give a place to cut across instead")
+        told = "the deck has no ties to cut along; give a place to cut across instead"
+        raise SightError(parts.told(told))
     if not 1 <= number <= len(lines):
-        raise SightError(f"there is no tie {number}; the deck has ties 1 to {len(lines)}")
+        told = f"there is no tie {number}; give a number from 1 to {len(lines)}"
+        raise SightError(parts.told(told))
     return lines[number - 1]
 
 

@@ -101,7 +101,7 @@ def _page(
     number: int,
     count: int,
 ) -> Drawing:
-    name = plan.deck.name.strip() or "Seat deck"
+    name = plan.deck.name.strip() or plan.parts.told("Seat deck")
     items: list[Item] = [Path(rectangle(0, 0, page.width, page.height), fill=look.PAPER)]
     items += _header(name, page, f"Tying steps {number} of {count}, back at the top")
     for i, lines in enumerate(steps):
@@ -110,13 +110,19 @@ def _page(
         y = MARGIN + _HEADER + down * (grid.height + _CAPTION + _GAP)
         items.append(_picture(plan.parts, lines, (x, y), grid))
     if not steps:
-        items.append(written_at((MARGIN, MARGIN + _HEADER + 4.0), "This deck has no ties yet."))
+        items.append(
+            written_at(
+                (MARGIN, MARGIN + _HEADER + 4.0), plan.parts.told("This deck has no ties yet.")
+            )
+        )
     return Drawing(
         page.width,
         page.height,
         f"Tying steps: {name}, page {number} of {count}",
-        "Small pictures in tying order, not to scale: what is tied so far in grey, the next tie "
-        "over it.",
+        plan.parts.told(
+            "Small pictures in tying order, not to scale: what is tied so far in grey, the next "
+            "tie over it."
+        ),
         tuple(items),
         (("sheet", str(number)),),
     )
@@ -175,7 +181,9 @@ def _caption(parts: Parts, lines: tuple[Line, ...], place: Place, room: float) -
     number = str(first) if first == last else f"{first} to {last}"
     wide = lettering.width(number, 4.0, "bold") + 2.0
     run = opened(RUN_WORDS[lines[0].run])
-    over = _over(parts, lines) if first == last else f"{len(lines)} ties, outward in turn"
+    over = (
+        _over(parts, lines) if first == last else parts.told(f"{len(lines)} ties, outward in turn")
+    )
     return [
         lettering.lettered((x, y + 6.0), number, 4.0, look.INK, weight="bold"),
         written_at((x + wide, y + 6.0), lettering.shortened(run, _TEXT, room - wide)),

@@ -96,7 +96,7 @@ class _Sheets:
     def __init__(self, plan: Plan, ink: Ink, layout: Tiling, correction: Correction) -> None:
         self.layout, self._ink = layout, ink
         self._plan, self._correction = plan, correction
-        self._name = plan.deck.name.strip() or "Seat deck"
+        self._name = plan.deck.name.strip() or plan.parts.told("Seat deck")
         self._words = TemplateWords(plan.parts)
 
     def drawing(self, tile: Tile) -> Drawing:
@@ -149,7 +149,7 @@ class _Sheets:
             f"Sheet {tile.name}",
             self._name,
             (self._blank(), _JOIN if count > 1 else ""),
-            (PRINT_TRUE, self._correction.words, _KEY),
+            (PRINT_TRUE, self._correction.words, self._plan.parts.told(_KEY)),
             lambda place: self._map(tile, place),
             f"Template, {count} {'sheet' if count == 1 else 'sheets'}.",
         )
@@ -166,7 +166,7 @@ class _Sheets:
 
     def _description(self, tile: Tile) -> str:
         layout = self.layout
-        return (
+        return self._plan.parts.told(
             f"The seat deck at 1:1 from above, its back at the top: row {tile.row} of "
             f"{layout.rows}, column {tile.column} of {layout.columns}. Pictures overlap by "
             f"{OVERLAP:g} mm. {self._blank()}"

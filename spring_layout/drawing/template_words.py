@@ -143,6 +143,7 @@ def _strip_label(
     piece = max(shapely.get_parts(shown), key=shapely.length)
     number = parts.webbing.of(strip.run).index(strip) + 1
     way = "front to back" if strip.run == "front-to-back" else "side to side"
-    row = Row(f"web {number} {way}", look.SMALL)
+    strip_word = parts.told("webbing strip").removeprefix("webbing ")
+    row = Row(f"{strip_word} {number} {way}", look.SMALL)
     place = shapely.get_coordinates(piece.interpolate(0.25, normalized=True))[0]
     yield Wanted(view.place(place), (row,), all_round((1.0, 0.0)), 1.0, "strip-label")

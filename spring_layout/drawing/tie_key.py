@@ -39,7 +39,7 @@ def tie_key(plan: Plan, setting: Setting, room: float, cuts: bool) -> list[Block
 
     def draw(place: Place) -> list[Item]:
         x, y = place
-        items: list[Item] = [heading(place, _head(plan) if cuts else "Ties")]
+        items: list[Item] = [heading(place, plan.parts.told(_head(plan) if cuts else "Ties"))]
         for run, top in zip(runs, tops, strict=True):
             run_look = look.RUN_LOOKS[run]
             middle = x + _TAB / 2 - 1.5, y + top + setting.body / 2

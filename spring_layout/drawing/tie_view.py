@@ -49,7 +49,7 @@ def _tie(line: Line, parts: Parts, view: View) -> Path:
     tag = Tag(
         id=f"line-{line.number}",
         kind="tie",
-        title=f"Tie {line.number}, {look.RUN_LOOKS[line.run].words}: {names}",
+        title=f"{parts.told('Tie')} {line.number}, {look.RUN_LOOKS[line.run].words}: {names}",
         data=(("run", line.run),),
     )
     return Path(view.polyline(line.path), _fitted(line, view), tag=tag)

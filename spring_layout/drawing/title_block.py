@@ -60,8 +60,11 @@ def _bar_number(place: Place, number: str, unit: str) -> Item:
     return lettering.lettered((x, y + look.SMALL), number, look.SMALL, look.INK, anchor="middle")
 
 
-def title_block(name: str, scale: float, units: Units, paper: str, room: float) -> Block:
-    """The title block: what, whose deck, scale, paper, sheet, and room for hand and date."""
+def title_block(
+    title: tuple[str, str], scale: float, units: Units, paper: str, room: float
+) -> Block:
+    """The title block: whose deck and what, scale, paper, sheet, and room for hand and date."""
+    name, shown = title
     names = _two_lines(name, room)
     top = len(names) * _NAME_STEP + _SUBTITLE
     rows = _rows(scale_words(scale, units), paper, room)
@@ -73,7 +76,7 @@ def title_block(name: str, scale: float, units: Units, paper: str, room: float) 
             base = x, y + look.HEAD + i * _NAME_STEP
             items.append(lettering.lettered(base, line, look.HEAD, look.INK, weight="bold"))
         under = x, y + len(names) * _NAME_STEP
-        items.append(written(under, "Tie diagram, seen from above", look.NORMAL, soft=True))
+        items.append(written(under, shown, look.NORMAL, soft=True))
         for i, row in enumerate(rows):
             items += _cells((x, y + top + i * _CELL), row, room)
         return items

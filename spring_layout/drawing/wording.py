@@ -39,7 +39,7 @@ def number_rows(parts: Parts) -> list[tuple[str, str]]:
         rows.append(("Hitch", HITCHES[deck.twine.hitch]))
         rows += _outer_hitches(parts)
         rows.append(("Tying order", ORDERS[deck.tying.order]))
-    return rows
+    return [(parts.told(what), parts.told(value)) for what, value in rows]
 
 
 def _outer_hitches(parts: Parts) -> list[tuple[str, str]]:

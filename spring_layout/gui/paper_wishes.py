@@ -59,6 +59,7 @@ class Wishes:
             self.margin(sheet),
             self.correction() if kind.full_size else AS_IT_IS,
             self.line if sheet == "side-view" else 1,
+            self._settings.text("words", "auto"),
         )
 
     def paper(self, sheet: str) -> str:

@@ -77,6 +77,7 @@ class Papering(QObject):
         view.turner.again.connect(self.follow)
         bench.planner.plan_changed.connect(self.follow)
         bench.words_changed.connect(page.follow)
+        bench.words_changed.connect(self.follow)
         bench.stage_changed.connect(self._follow_stage)
 
     # looking --------------------------------------------------------------------------------------

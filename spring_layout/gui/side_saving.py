@@ -33,7 +33,8 @@ class SideSaving(QObject):
             return None
         try:
             paper = paper_named(window.paper_page.wishes.paper("side-view"))
-            return side_view(plan, window.bench.looking.sight(plan), paper)
+            told = plan.in_words(window.bench.words)
+            return side_view(told, window.bench.looking.sight(plan), paper)
         except SightError as error:
             window.bench.say(f"{str(error)[0].upper()}{str(error)[1:]}.")
             return None

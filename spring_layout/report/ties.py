@@ -40,7 +40,7 @@ def _tie(parts: Parts, line: Line, cut: str, made: Iterable[Crossing], wide: int
     pause = "," if "," in start else ""
     lines = paragraph(head, f"{line.number:>{wide}}  ", indent)
     lines += paragraph(f"From {start}{pause} to {finish}.", indent, indent)
-    lines += paragraph(parts.told(ring_words(parts, line)), indent, indent)
+    lines += paragraph(ring_words(parts, line), indent, indent)
     knots = knot_words(parts, line, made)
     return [*lines, *paragraph(f"Knot {knots}.", indent, indent)] if knots else lines
 

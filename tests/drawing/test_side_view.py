@@ -215,7 +215,7 @@ def test_a_tie_that_runs_with_the_cut_shows_its_way_and_others_only_their_hitche
 
 def test_where_nothing_is_to_be_seen_one_sentence_says_so() -> None:
     plan = nine()
-    with pytest.raises(SightError, match="no tie 13; the deck has ties 1 to 12"):
+    with pytest.raises(SightError, match="no tie 13; give a number from 1 to 12"):
         side_view(plan, 13, A4)
     with pytest.raises(SightError, match="does not meet the opening"):
         side_view(plan, Across((0.0, 9000.0), 0.0), A4)

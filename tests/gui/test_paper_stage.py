@@ -451,3 +451,17 @@ def test_measured_heights_are_written_into_the_table(hands: Hands) -> None:
     assert not rows.setData(cell, "tall")
     assert rows.setData(cell, "")
     assert hands.deck.spring(name).measured_height is None
+
+
+def test_the_words_that_are_chosen_are_printed(desk: Hands) -> None:
+    wishes = page_of(desk).wishes
+    desk.menu("Edit", "Words", "British").trigger()
+    british = desk.window.papering._shown
+    assert british == wishes.order()
+    assert british is not None
+    assert british.words == "uk"
+    assert desk.window.papering._made[british][0].title.startswith("Side view along lashing ")
+    desk.menu("Edit", "Words", "American").trigger()
+    american = desk.window.papering._shown
+    assert american is not None
+    assert desk.window.papering._made[american][0].title.startswith("Side view along tie ")

@@ -12,6 +12,16 @@ from spring_layout.drawing.primitives import Arc, Move
 from spring_layout.qtrender.painter_pen import path_of
 
 
+@pytest.mark.parametrize("radius", [0.4, 1.6, 6.0, 48.0])
+def test_small_rings_of_fewer_curves_are_no_less_true(radius: float) -> None:
+    halves = (Arc(10, 20, radius, 0, 180), Arc(10, 20, radius, 180, 180))
+    path = path_of((Move(10 + radius, 20), *halves))
+    places = [path.pointAtPercent(i / 200) for i in range(201)]
+    assert max(abs(math.hypot(p.x() - 10, p.y() - 20) - radius) for p in places) < 2.2e-4
+    # a move, and three points for each curve
+    assert path.elementCount() <= 1 + 3 * 2 * (2 if radius < 1 else 4)
+
+
 @pytest.mark.parametrize(("radius", "sweep"), [(938, 38), (305, 180), (305, -180), (9000, 12)])
 @pytest.mark.parametrize("start", [0, 71])
 def test_a_painted_arc_lies_on_its_circle(radius: float, sweep: float, start: float) -> None:
