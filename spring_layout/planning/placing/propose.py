@@ -274,7 +274,6 @@ SAME_LAYOUT = 20.0
 def _layout(task: Task, one: Judged) -> Layout:
     sketch, even = one.sketch, one.evenness
     counts = tuple(len(row) for row in sketch.rows)
-    usual = one.usual if task.wish.gap or task.wish.clearance else None
     area = float(task.outline.polygon.area) / len(sketch.places)
     return Layout(
         pattern=sketch.pattern,
@@ -288,5 +287,5 @@ def _layout(task: Task, one: Judged) -> Layout:
         clearance_most=even.rim_most or 0.0,
         area_per_spring=area,
         title=title_of(sketch.pattern, counts),
-        why=why_of(sketch.pattern, counts, even, usual, task.deck.units),
+        why=why_of(sketch.pattern, counts, even, task.wish, task.deck.units),
     )

@@ -1,6 +1,7 @@
 """What speaks for a layout, as a foreman would say it."""
 
 from spring_layout.planning.placing.layouts import Pattern
+from spring_layout.planning.placing.measure import Wish
 from spring_layout.planning.spacing import Evenness
 from spring_layout.units import Units, format_length
 
@@ -21,7 +22,10 @@ NUMBERS = (
 )
 
 NEAR_WISH = 0.15
-"""A usual share this near to 1 is what was asked for."""
+"""A distance whose share of its wish is this near to 1 is about what was asked for."""
+
+FAR_OFF = 2.0
+"""A distance this many times its wish, or as many times less, is much off it."""
 
 LIKE = 3.0
 """mm. Distances that differ by less than this are told as one."""
@@ -58,49 +62,51 @@ def _dashed(counts: tuple[int, ...]) -> str:
 
 
 def why_of(
-    pattern: Pattern, counts: tuple[int, ...], even: Evenness, usual: float | None, units: Units
+    pattern: Pattern, counts: tuple[int, ...], even: Evenness, wish: Wish, units: Units
 ) -> str:
-    """What speaks for the layout, and how it stands to the wishes: two sentences.
-
-    ``usual``: the usual share of the wishes that it comes to, None where nothing was wished.
-    """
-    return f"{_merit(pattern, counts)} {_distances(even, usual, units)}"
+    """What speaks for the layout, and how its gaps and distances stand to the wishes."""
+    return f"{_merit(pattern, counts)} {_distances(even, wish, units)}"
 
 
 def _merit(pattern: Pattern, counts: tuple[int, ...]) -> str:
     total = sum(counts)
     if total == 1:
-        return "One spring is all that this opening takes well."
+        return "One spring in the middle: the least that there can be."
     if pattern == "ring":
         return _ring_merit(counts)
+    if len(counts) == 1 or set(counts) == {1}:
+        return "A single row: quick to tie, but no diagonal tie joins its springs."
     if pattern == "staggered" and counts == (2, 1, 2):
         return "Four towards the corners and one under the sitter: the usual way in a small chair."
     if pattern == "staggered":
-        return "Staggered rows put a spring behind every gap, so the seat feels the same all over."
+        return "Staggered rows put a spring behind every gap, so that no gap runs right through."
     if pattern == "fitted":
-        return (
-            "Each row holds what its width takes, so the gaps stay alike where the frame narrows."
-        )
-    if len(counts) == 1 or counts[0] == 1:
-        return "A single row: quick to tie, but it has no diagonal ties to steady it."
-    return (
-        "Square rows: every tie runs straight over its springs, the plainest to tie and to check."
-    )
+        return "Each row holds what its width takes, so that none is crowded where it is narrower."
+    return "Rows and columns: the plainest to tie and to check."
 
 
 def _ring_merit(counts: tuple[int, ...]) -> str:
-    if counts[0] == 1:
-        around = NUMBERS[counts[1]] if counts[1] < len(NUMBERS) else str(counts[1])
-        return f"One under the sitter and {around} around it follow a round frame evenly."
-    return "A ring follows a round frame evenly and leaves the middle free."
+    if counts[0] != 1:
+        if len(counts) == 1:
+            return "A ring follows a round frame evenly and leaves the middle free."
+        return "Rings follow a round frame evenly and leave the middle free."
+    around = " and ".join(NUMBERS[n] if n < len(NUMBERS) else str(n) for n in counts[1:])
+    return f"One under the sitter and {around} around it follow a round frame evenly."
 
 
-def _distances(even: Evenness, usual: float | None, units: Units) -> str:
-    rail = _span(even.rim_least or 0.0, even.rim_most or 0.0, units)
-    gap = ""
+def _distances(even: Evenness, wish: Wish, units: Units) -> str:
+    """The gaps and the distances from the rails, each beside its wish: one sentence."""
+    rim = even.rim_least or 0.0, even.rim_most or 0.0
+    told = [(f"{_span(*rim, units)} from the rails", _closeness(*rim, wish.clearance))]
     if even.gap_least is not None and even.gap_most is not None:
-        gap = f"gaps of {_span(even.gap_least, even.gap_most, units)}, "
-    return _sentence(f"{gap}{rail} from the rails; {_closeness(usual)}.")
+        gaps = even.gap_least, even.gap_most
+        told.insert(0, (f"gaps of {_span(*gaps, units)}", _closeness(*gaps, wish.gap)))
+    if not wish.gap and not wish.clearance:
+        return _sentence(f"{', '.join(what for what, _ in told)}; no distance was asked for.")
+    if len({close for _, close in told}) == 1:
+        return _sentence(f"{' and '.join(what for what, _ in told)}: {told[0][1]}.")
+    each = (f"{what}, {close}" if close else what for what, close in told)
+    return _sentence(f"{'; '.join(each)}.")
 
 
 def _sentence(text: str) -> str:
@@ -113,13 +119,21 @@ def _span(least: float, most: float, units: Units) -> str:
     return f"{format_length(least, units, unit=False)} to {format_length(most, units)}"
 
 
-def _closeness(usual: float | None) -> str:
-    if usual is None:
-        return "set close, as no distance was asked"
-    if usual < 0.5:
-        return "much closer than you asked"
-    if usual < 1 - NEAR_WISH:
-        return "closer than you asked"
-    if usual <= 1 + NEAR_WISH:
-        return "what you asked for"
-    return "wider than you asked" if usual <= 2 else "much wider than you asked"
+def _closeness(least: float, most: float, wish: float) -> str:
+    """How distances from ``least`` to ``most`` mm stand to the one wished; "" where none is."""
+    if not wish:
+        return ""
+    if max(wish - least, most - wish) <= LIKE:
+        return "as you asked"
+    closer, wider = least < (1 - NEAR_WISH) * wish, most > (1 + NEAR_WISH) * wish
+    if closer and wider:
+        return "some closer and some wider than you asked"
+    if closer:
+        return _all_or_some(most < (1 - NEAR_WISH) * wish, most < wish / FAR_OFF, "closer")
+    if wider:
+        return _all_or_some(least > (1 + NEAR_WISH) * wish, least > wish * FAR_OFF, "wider")
+    return "about as you asked"
+
+
+def _all_or_some(is_all: bool, is_much: bool, how: str) -> str:
+    return f"{'much ' if is_much else '' if is_all else 'some '}{how} than you asked"
