@@ -4,10 +4,11 @@ from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import QEvent, Qt, QTimer
-from PySide6.QtWidgets import QApplication, QDialog
+from PySide6.QtWidgets import QApplication, QDialog, QLabel
 from pytestqt.qtbot import QtBot
 
 from spring_layout.deck import edits
+from spring_layout.gui.panels.fields import Sentence
 from spring_layout.gui.panels.layouts_dialog import LayoutsDialog
 from spring_layout.gui.panels.sizes_dialog import SizesDialog
 from spring_layout.planning.spacing import evenness_of, spaces_of
@@ -314,3 +315,12 @@ def test_an_answered_dialog_is_gone(hands: Hands, qtbot: QtBot) -> None:
     hands.act("suggest")
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
     assert hands.window.findChildren(LayoutsDialog) == []
+
+
+def test_no_line_of_a_suggested_layouts_reason_ends_within_a_length(hands: Hands) -> None:
+    said = Sentence("Gaps of 1 1/2 in, as you asked.")
+    assert QLabel.text(said) == "Gaps of 1\u00a01/2\u00a0in, as you asked."
+    assert said.text() == "Gaps of 1 1/2 in, as you asked."
+    said.setText("2 1/4 in from the rails.")
+    assert QLabel.text(said) == "2\u00a01/4\u00a0in from the rails."
+    assert said.text() == "2 1/4 in from the rails."

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QSizePoli
 
 from spring_layout.gui.theme.icons import pixmap
 from spring_layout.gui.workbench import Workbench
-from spring_layout.units import Kind, LengthError
+from spring_layout.units import Kind, LengthError, unbroken, with_plain_spaces
 
 
 class LengthField(QLineEdit):
@@ -191,9 +191,22 @@ class Switch(QCheckBox):
             self.setChecked(on)
 
 
+class Sentence(QLabel):
+    """A label whose lines end within no length; its ``text`` has the ordinary spaces."""
+
+    def __init__(self, words: str = "") -> None:
+        super().__init__(unbroken(words))
+
+    def setText(self, words: str) -> None:
+        super().setText(unbroken(words))
+
+    def text(self) -> str:
+        return with_plain_spaces(super().text())
+
+
 def label(words: str, tone: str = "", buddy: QWidget | None = None) -> QLabel:
     """A label in one of the tones of the style sheet."""
-    made = QLabel(words)
+    made = Sentence(words)
     if tone:
         made.setProperty("tone", tone)
     if tone in ("faint", "small", "wrong"):

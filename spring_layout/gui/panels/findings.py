@@ -1,6 +1,6 @@
 """The checks: one sentence each, what to do beside it; choosing one shows the place."""
 
-from PySide6.QtCore import QModelIndex, QRect, QSize, Qt, QTimer
+from PySide6.QtCore import QLocale, QModelIndex, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHeaderView, QStyledItemDelegate, QStyleOptionViewItem, QTableView
 
@@ -11,6 +11,7 @@ from spring_layout.gui.theme.icons import pixmap
 from spring_layout.gui.words import counted
 from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.finding import Finding
+from spring_layout.units import unbroken
 
 _BESIDE = 26
 """px of a cell's width that its words do not have."""
@@ -77,10 +78,13 @@ class _Wrapped(QStyledItemDelegate):
         table = self.parent()
         assert isinstance(table, QTableView)
         width = table.columnWidth(index.column()) - _BESIDE
-        words = str(index.data() or "")
+        words = unbroken(str(index.data() or ""))
         room = QRect(0, 0, max(width, 40), 10_000)
         needed = table.fontMetrics().boundingRect(room, Qt.TextFlag.TextWordWrap, words)
         return QSize(width, max(ROW, needed.height() + 12))
+
+    def displayText(self, value: object, locale: QLocale | QLocale.Language) -> str:
+        return unbroken(str(value or ""))
 
 
 class FindingTable(Table):
