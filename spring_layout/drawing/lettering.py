@@ -41,14 +41,21 @@ def font_size(height: float) -> float:
     return height * 1000 / float(_table()["regular"]["capital"])
 
 
-@lru_cache(maxsize=4096)
 def width_at_size(words: str, size: float, weight: Weight = "regular") -> float:
     """How wide ``words`` are in the font's size ``size`` mm, mm."""
+    return _thousandths(words, weight) / 1000 * size
+
+
+@lru_cache(maxsize=8192)
+def _thousandths(words: str, weight: Weight) -> float:
+    """How wide ``words`` are, in thousandths of the font's size."""
     table = _table()[weight]
-    advances, kern = table["advances"], table["kern"]
-    total = sum(advances.get(char, STRANGE_ADVANCE) for char in words)
-    total += sum(kern.get(words[i : i + 2], 0) for i in range(len(words) - 1))
-    return float(total) / 1000 * size
+    advances, kern = table["advances"].get, table["kern"].get
+    total, before = 0.0, ""
+    for char in words:
+        total += advances(char, STRANGE_ADVANCE) + kern(before + char, 0)
+        before = char
+    return total
 
 
 def width(words: str, height: float, weight: Weight = "regular") -> float:

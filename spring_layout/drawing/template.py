@@ -6,31 +6,24 @@ column; ``template_tiles`` says how they overlap and ``template_page`` what stan
 """
 
 from collections.abc import Sequence
+from functools import partial
 
 import numpy as np
 import shapely
 
-from spring_layout.drawing import look
 from spring_layout.drawing.paper import PaperError
 from spring_layout.drawing.primitives import (
     Drawing,
     Group,
     Item,
-    Line,
-    Move,
     Path,
-    Place,
-    Step,
     Tag,
-    polyline,
-    rectangle,
 )
 from spring_layout.drawing.template_correction import Correction, corrected
 from spring_layout.drawing.template_labels import Labels
+from spring_layout.drawing.template_map import PageMap
 from spring_layout.drawing.template_marks import Ink, Mark, marks_of, strip_marks
 from spring_layout.drawing.template_page import (
-    MAP_HEIGHT,
-    MAP_WIDTH,
     PRINT_TRUE,
     PageFacts,
     page_items,
@@ -44,7 +37,6 @@ from spring_layout.drawing.view import View
 from spring_layout.plan import Plan
 from spring_layout.planning.parts import Parts
 
-_MAP_CELL = 9.0
 _NAMED_BLANKS = 6
 _KEY = (
     "Thick bars across a foot are its stitches. Numbers on a rail are ties, each with its "
@@ -98,6 +90,7 @@ class _Sheets:
         self._plan, self._correction = plan, correction
         self._name = plan.deck.name.strip() or plan.parts.told("Seat deck")
         self._words = TemplateWords(plan.parts)
+        self._map = PageMap(layout, plan.parts.standing.outline.ring.tolist())
 
     def drawing(self, tile: Tile) -> Drawing:
         """One sheet."""
@@ -150,7 +143,7 @@ class _Sheets:
             self._name,
             (self._blank(), _JOIN if count > 1 else ""),
             (PRINT_TRUE, self._correction.words, self._plan.parts.told(_KEY)),
-            lambda place: self._map(tile, place),
+            partial(self._map.draw, tile),
             f"Template, {count} {'sheet' if count == 1 else 'sheets'}.",
         )
 
@@ -171,38 +164,3 @@ class _Sheets:
             f"{layout.rows}, column {tile.column} of {layout.columns}. Pictures overlap by "
             f"{OVERLAP:g} mm. {self._blank()}"
         ).strip()
-
-    def _map(self, tile: Tile, place: Place) -> list[Item]:
-        """All sheets small: this one grey, the blank ones crossed, the opening over them."""
-        layout = self.layout
-        width, height = layout.room[0] - OVERLAP, layout.room[1] - OVERLAP
-        scale = max(
-            layout.columns * width / MAP_WIDTH,
-            layout.rows * height / MAP_HEIGHT,
-            max(width, height) / _MAP_CELL,
-        )
-        left, top = layout.left + OVERLAP / 2, layout.top + OVERLAP / 2
-        view = View(scale, place[0] - left / scale, place[1] - top / scale)
-
-        def cell(name: str) -> tuple[Step, ...]:
-            row, column = (int(number) - 1 for number in name.split("-"))
-            corner = view.place((left + column * width, top + row * height))
-            return rectangle(*corner, width / scale, height / scale)
-
-        right, bottom = left + layout.columns * width, top + layout.rows * height
-        xs = [left + i * width for i in range(layout.columns + 1)]
-        ys = [top + i * height for i in range(layout.rows + 1)]
-        lines = [((x, top), (x, bottom)) for x in xs] + [((left, y), (right, y)) for y in ys]
-        ring = self._plan.parts.standing.outline.ring.tolist()
-        return [
-            Path(cell(tile.name), fill=look.STEEL),
-            Path(tuple(step for line in lines for step in view.polyline(line)), look.RULE),
-            *(Path(_cross(cell(name)), look.HAIRLINE) for name in layout.blank),
-            Path(view.polyline(ring, closed=True), look.HAIRLINE),
-        ]
-
-
-def _cross(cell: tuple[Step, ...]) -> tuple[Step, ...]:
-    """Both diagonals of a rectangle."""
-    a, b, c, d = ((step.x, step.y) for step in cell if isinstance(step, Move | Line))
-    return (*polyline((a, c)), *polyline((b, d)))

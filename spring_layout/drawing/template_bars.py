@@ -5,6 +5,7 @@ measured apart, since a printer's feed stretches paper one way only (common prac
 """
 
 from collections.abc import Callable
+from functools import lru_cache
 
 from spring_layout.drawing import lettering, look
 from spring_layout.drawing.primitives import (
@@ -38,28 +39,30 @@ Turn = Callable[[float, float], Place]
 """From (along the bar, across it) to a place on the sheet."""
 
 
-def bars_across(place: Place) -> list[Item]:
+@lru_cache(maxsize=8)
+def bars_across(place: Place) -> tuple[Item, ...]:
     """Both bars lying, their upper left corner at ``place``."""
     x, y = place
     return _bars(lambda along, deep: (x + along, y + deep), 0.0, "across")
 
 
-def bars_down(place: Place) -> list[Item]:
+@lru_cache(maxsize=8)
+def bars_down(place: Place) -> tuple[Item, ...]:
     """Both bars upright, to be read from the right, their upper right corner at ``place``."""
     x, y = place
     return _bars(lambda along, deep: (x - deep, y + along), 90.0, "down")
 
 
-def _bars(turn: Turn, turned: float, name: str) -> list[Item]:
+def _bars(turn: Turn, turned: float, name: str) -> tuple[Item, ...]:
     figures_mm = [(0.0, "0"), (50.0, "50"), (MM_BAR, "100 mm")]
     figures_inch = [(0.0, "0"), (INCH_BAR / 2, "2"), (INCH_BAR, "4 in")]
     inch_line = _INCH_TOP + _THICK + _GAP + _FIGURES
-    return [
+    return (
         *_bar(turn, _MM_TOP, MM_BAR, 10, Tag(id=f"bar-mm-{name}", kind="bar")),
         *_bar(turn, _INCH_TOP, INCH_BAR, 4, Tag(id=f"bar-in-{name}", kind="bar")),
         *(_figure(turn, at, _FIGURES, words, turned) for at, words in figures_mm),
         *(_figure(turn, at, inch_line, words, turned) for at, words in figures_inch),
-    ]
+    )
 
 
 def _bar(turn: Turn, top: float, long: float, steps: int, tag: Tag) -> list[Item]:

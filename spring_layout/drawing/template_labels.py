@@ -22,8 +22,9 @@ from spring_layout.drawing.view import Array
 APART = 0.8
 """mm between labels."""
 _STEPS = np.array([0.0, 3.0, 7.0, 12.0, 18.0, 25.0, 34.0])
-_FIRST, _NEAR = 6, 24
-"""How many of the nearest places are looked at before the others: most labels find room there."""
+_FIRST, _NEAR = 32, 24
+"""How many of the nearest places are looked at before the others, where most labels find room; how
+many of the free ones before they may stand on a line."""
 _LEADER_FROM = 7.0
 """mm farther out than the nearest place: from there on a label has a leader."""
 _LINE_GAP = 1.3

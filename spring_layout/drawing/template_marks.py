@@ -90,7 +90,8 @@ def _place(point: Array) -> Place:
 
 
 def _lines(*lines: Sequence[Place]) -> shapely.Geometry:
-    return shapely.MultiLineString([list(line) for line in lines])
+    pieces: shapely.Geometry = shapely.multilinestrings([shapely.linestrings(x) for x in lines])
+    return pieces
 
 
 def _ring(x: float, y: float, radius: float) -> shapely.Geometry:

@@ -36,9 +36,12 @@ class Seam:
         return self.ends[0][0] == self.ends[1][0]
 
     @property
-    def lines(self) -> shapely.MultiLineString:
+    def lines(self) -> shapely.Geometry:
         """The line and its ticks on the deck, mm: what no words should stand on."""
-        return shapely.MultiLineString([self.ends, *_ticks(self)])
+        lines: shapely.Geometry = shapely.multilinestrings(
+            shapely.linestrings([self.ends, *_ticks(self)])
+        )
+        return lines
 
 
 def seams_of(layout: Tiling, tile: Tile) -> Iterator[Seam]:

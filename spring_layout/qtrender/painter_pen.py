@@ -4,6 +4,8 @@ The painter's unit must be one millimetre; ``paint`` sets the scale.
 """
 
 import math
+from functools import lru_cache
+from itertools import pairwise
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen
@@ -118,25 +120,41 @@ def path_of(steps: tuple[Step, ...]) -> QPainterPath:
 
 
 def _add_arc(path: QPainterPath, arc: Arc) -> None:
-    """An arc in Bézier curves of at most 30 degrees, which lie within 4e-7 of its radius.
+    """An arc in Bézier curves, never farther from its circle than ``_OFF`` nor than 4e-7 of it.
 
     Qt's own cut curves of 90 degrees down, and is 0.25 mm off on the front rail of an easy chair.
     """
-    pieces = max(1, math.ceil(abs(arc.sweep) / _ARC_PIECE))
-    turn = math.radians(arc.sweep) / pieces
-    pull = arc.radius * 4 / 3 * math.tan(turn / 4)
-    angle = math.radians(arc.start)
-    for _ in range(pieces):
-        (x0, y0), (x1, y1) = (_on_arc(arc, a) for a in (angle, angle + turn))
-        first = QPointF(x0 - pull * math.sin(angle), y0 + pull * math.cos(angle))
-        angle += turn
-        last = QPointF(x1 + pull * math.sin(angle), y1 - pull * math.cos(angle))
-        path.cubicTo(first, last, QPointF(x1, y1))
+    x, y = arc.x, arc.y
+    for ax, ay, bx, by, ex, ey in _curves(arc.radius, arc.start, arc.sweep):
+        path.cubicTo(x + ax, y + ay, x + bx, y + by, x + ex, y + ey)
 
 
-def _on_arc(arc: Arc, angle: float) -> tuple[float, float]:
-    return arc.x + arc.radius * math.cos(angle), arc.y + arc.radius * math.sin(angle)
+Curve = tuple[float, float, float, float, float, float]
+"""A Bézier curve's two handles and its end, from the arc's centre, mm."""
+
+
+@lru_cache(maxsize=1024)
+def _curves(radius: float, start: float, sweep: float) -> tuple[Curve, ...]:
+    """The curves of an arc about 0, 0."""
+    pieces = max(1, math.ceil(abs(sweep) / _most_of_a_circle(radius)))
+    turn = math.radians(sweep) / pieces
+    pull = 4 / 3 * math.tan(turn / 4)
+    angles = [math.radians(start) + i * turn for i in range(pieces + 1)]
+    ways = [(radius * math.cos(angle), radius * math.sin(angle)) for angle in angles]
+    return tuple(
+        (x0 - pull * y0, y0 + pull * x0, x1 + pull * y1, y1 - pull * x1, x1, y1)
+        for (x0, y0), (x1, y1) in pairwise(ways)
+    )
+
+
+def _most_of_a_circle(radius: float) -> float:
+    """The degrees that one curve may span: 30, more where a small ring stays true all the same."""
+    within = _OFF / (max(radius, 1e-9) * _QUARTER_OFF)
+    return max(_ARC_PIECE, min(90.0, 90.0 * math.pow(within, 1 / 6)))
 
 
 _ARC_PIECE = 30.0
 """degrees."""
+_OFF, _QUARTER_OFF = 2e-4, 2.73e-4
+"""mm; how far a curve of 90 degrees is off its circle, of the radius. That grows with about the
+sixth power of the angle, as the tests measure."""

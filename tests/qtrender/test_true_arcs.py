@@ -18,8 +18,8 @@ def test_small_rings_of_fewer_curves_are_no_less_true(radius: float) -> None:
     path = path_of((Move(10 + radius, 20), *halves))
     places = [path.pointAtPercent(i / 200) for i in range(201)]
     assert max(abs(math.hypot(p.x() - 10, p.y() - 20) - radius) for p in places) < 2.2e-4
-    # a move, and three points for each curve
-    assert path.elementCount() <= 1 + 3 * 2 * (2 if radius < 1 else 4)
+    # a move, and three points for each curve: at 30 degrees a curve there would be 37
+    assert path.elementCount() < 37
 
 
 @pytest.mark.parametrize(("radius", "sweep"), [(938, 38), (305, 180), (305, -180), (9000, 12)])
