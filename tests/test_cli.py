@@ -66,6 +66,27 @@ def process(*arguments, **options):
     return subprocess.run(command, capture_output=True, timeout=60, check=False, **options)
 
 
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (("plan", ""), "DECK: the name is empty; name a deck file."),
+        (("sheet", "DECK", "-o", ""), "-o: the name is empty; name the file to write"),
+        (("samples", "--copy", ""), "--copy: the name is empty; name a folder."),
+    ],
+)
+def test_an_empty_name_is_told_as_such(run, deck, arguments, sentence):
+    line = refused(run(*(str(deck) if a == "DECK" else a for a in arguments)))
+    assert sentence in line
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [("plan", "nosuch.json"), ("samples", "--copy", "/dev/null/x"), ("plan",), ("fold",)],
+)
+def test_what_is_refused_ends_with_a_full_stop(run, arguments):
+    assert refused(run(*arguments)).endswith(".")
+
+
 # plan
 
 
@@ -271,7 +292,7 @@ def test_a_stop_from_the_keyboard_is_one_line():
         out, err = running.communicate(timeout=60)
     assert running.returncode == 2
     assert out == b""
-    assert err == b"spring-layout: stopped; nothing was written\n"
+    assert err == b"spring-layout: stopped; nothing was written.\n"
 
 
 class Torn(io.TextIOWrapper):

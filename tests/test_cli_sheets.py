@@ -151,6 +151,12 @@ def test_paper_that_a_sheet_cannot_be_on_is_refused_in_a_sentence(run, deck, tmp
         assert (what, paper) not in [("template", "roll-wide"), ("bench", "none")]
 
 
+@pytest.mark.parametrize("paper", ["none", "roll-610", " Roll-24in "])
+def test_rolls_and_no_paper_belong_to_the_full_size_sheets(run, deck, tmp_path, paper):
+    line = refused(run("sheet", deck, "-o", tmp_path / "t.svg", "--paper", paper))
+    assert f"--paper: {paper.strip()} belongs to --what template and --what rail-strips;" in line
+
+
 def test_several_pages_do_not_go_to_standard_output(run, deck):
     line = refused(run("sheet", deck, "-o", "-", "--what", "bench"))
     assert "name that ends in .svg or .pdf" in line

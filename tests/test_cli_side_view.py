@@ -39,12 +39,17 @@ def test_the_deck_is_cut_where_it_is_asked_for(
 @pytest.mark.parametrize(
     ("options", "sentence"),
     [
-        (("--line", "40"), "--line: there is no tie 40; the deck has ties 1 to 12"),
+        (("--line", "40"), "--line: there is no tie 40; give a number from 1 to 12."),
         (("--line", "0"), "--line: there is no tie 0"),
         (("--across", "nowhere"), "--across: write a place in mm and degrees"),
         (("--across", "1e400,0"), "--across: write a place in mm"),
         (("--across=-99999,0",), "--across: the place lies off every deck"),
         (("--across", "0,9000"), "--across: the cut does not meet the opening"),
+        (
+            ("--across", "9999,0"),
+            "--across: the cut through 9999,0 meets no spring; give the place "
+            "of one, such as 368.5,88.5 for A3.",
+        ),
         (("--line", "2", "--across", "1,2"), "not allowed with argument --line"),
         (("--paper", "napkin"), "--paper: there is no paper called 'napkin'"),
     ],

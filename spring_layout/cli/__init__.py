@@ -41,7 +41,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _refuse(sentence: str) -> int:
     """Say on standard error, in one line, why it cannot be done."""
-    line = " ".join(sentence.split())
+    line = " ".join(sentence.split()).rstrip(".") + "."
     with contextlib.suppress(OSError, AttributeError):
         sys.stderr.write(f"{PROGRAM}: {line}\n")
         sys.stderr.flush()

@@ -53,6 +53,7 @@ def run_sheet(chosen: argparse.Namespace) -> int:
     writer = writer_for(chosen.out)
     sheet = SHEETS[chosen.what]
     _refuse_others(chosen, sheet)
+    _refuse_long_paper(chosen, sheet)
     plan = _planned(chosen.deck)
     plan = plan.in_words(words_for(plan.deck.units))
     options = {name: getattr(chosen, name) for name in sheet.options}
@@ -77,11 +78,24 @@ def _refuse_others(chosen: argparse.Namespace, sheet: Sheet) -> None:
                 raise RefusedError(f"--{option} belongs to --what {name}; give both")
 
 
+def _refuse_long_paper(chosen: argparse.Namespace, sheet: Sheet) -> None:
+    """Refuses a roll, or no paper at all, for a sheet that is not drawn at full size."""
+    name = chosen.paper.strip().lower()
+    if not sheet.long_paper and (name == ONE_SHEET or name.startswith("roll")):
+        long = " and ".join(f"--what {name}" for name, other in SHEETS.items() if other.long_paper)
+        raise RefusedError(
+            f"--paper: {chosen.paper.strip()} belongs to {long}; give one of them, or a sheet of "
+            f"paper such as a4 or letter for --what {chosen.what}"
+        )
+
+
 def run_samples(chosen: argparse.Namespace) -> int:
     """List the sample decks, or copy them."""
     from spring_layout.resources import sample_decks
 
     decks = sample_decks()
+    if chosen.copy == "":
+        raise RefusedError("--copy: the name is empty; name a folder")
     if chosen.copy is not None:
         _copy(decks, Path(chosen.copy))
         return DONE

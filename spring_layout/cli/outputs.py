@@ -84,6 +84,8 @@ FORMATS: dict[str, Writer] = {".svg": _svg, ".pdf": _pdf, ".dxf": _dxf}
 
 def writer_for(out: str) -> Writer:
     """How to write a file of that name. Raises RefusedError where the ending is none of FORMATS."""
+    if not out:
+        raise RefusedError("-o: the name is empty; name the file to write, such as sheet.svg")
     path = Path(out)
     found = FORMATS.get(path.suffix.lower())
     if found:

@@ -109,9 +109,9 @@ def _add_sheet(commands: "argparse._SubParsersAction[_Parser]") -> None:
     sheet.add_argument(
         "--paper",
         default="a4",
-        help="a4, a3, a2, a1, a0, letter, legal, tabloid, or a size in mm such as 420x297; for the "
-        "template also a roll, such as roll-610 or roll-24in, and none: one sheet as large as it "
-        "must be (default: a4)",
+        help="a4, a3, a2, a1, a0, letter, legal, tabloid, or a size in mm such as 420x297; for "
+        "the template and the rail strips also a roll, such as roll-610 or roll-24in, and none: "
+        "one sheet as large as it must be (default: a4)",
     )
     sheet.add_argument(
         "--bars",
@@ -127,8 +127,8 @@ def _add_sheet(commands: "argparse._SubParsersAction[_Parser]") -> None:
     where.add_argument(
         "--across",
         metavar="X,Y[,DEGREES]",
-        help="side view: straight across through a place in mm, in a direction from x (to the "
-        "right) toward the front (default: 0)",
+        help="side view: straight across through a place, X mm to the right and Y mm toward the "
+        "front as the deck file has them, in a direction from x toward the front (default: 0)",
     )
     sheet.add_argument(
         "--full-size",

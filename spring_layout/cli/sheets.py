@@ -21,7 +21,8 @@ class Sheet:
 
     ``options``: the arguments of the command line, by name, that ``draw`` takes besides.
     ``tiled``: its pages are named by row and column, even where there is only one. ``geometry``:
-    it can also be written as the plan's bare geometry.
+    it can also be written as the plan's bare geometry. ``long_paper``: it is drawn at full size, on
+    rolls too, or on one sheet as large as it must be.
     """
 
     words: str
@@ -29,6 +30,7 @@ class Sheet:
     options: tuple[str, ...] = ()
     tiled: bool = False
     geometry: bool = False
+    long_paper: bool = False
 
 
 @contextlib.contextmanager
@@ -51,13 +53,15 @@ def _tie_diagram(plan: "Plan", paper: str) -> Drawings:
 
 
 def _side_view(plan: "Plan", paper: str, line: int | None, across: str | None) -> Drawings:
-    from spring_layout.cli.sights import sight_of
+    from spring_layout.cli.sights import refuse_empty, sight_of
     from spring_layout.drawing.paper import paper_named
     from spring_layout.drawing.side_view import SightError, side_view
 
     try:
         with _refusing_paper():
-            return (side_view(plan, sight_of(line, across), paper_named(paper)),)
+            sight = sight_of(line, across)
+            refuse_empty(plan, sight)
+            return (side_view(plan, sight, paper_named(paper)),)
     except SightError as error:
         raise RefusedError(f"{'--line' if across is None else '--across'}: {error}") from error
 
@@ -120,10 +124,15 @@ SHEETS: dict[str, Sheet] = {
     "diagram": Sheet("the tie diagram on one sheet", _tie_diagram),
     "bench": Sheet("the bench sheet: what to cut and every tie in its order", _bench),
     "template": Sheet(
-        "the full-size template over tiles", _template, ("bars",), tiled=True, geometry=True
+        "the full-size template over tiles",
+        _template,
+        ("bars",),
+        tiled=True,
+        geometry=True,
+        long_paper=True,
     ),
     "rail-strips": Sheet(
-        "strips at 1:1 with the tack points of each rail", _rail_strips, ("bars",)
+        "strips at 1:1 with the tack points of each rail", _rail_strips, ("bars",), long_paper=True
     ),
     "record": Sheet("the page to staple under the bottom cloth", _record),
     "steps": Sheet("small pictures in tying order", _steps),

@@ -16,6 +16,8 @@ def deck_from(source: str) -> "Deck":
     """The deck in the file ``source``, or on standard input for "-". Raises RefusedError."""
     from spring_layout.deck.files import DeckFileError, read_deck
 
+    if not source:
+        raise RefusedError("DECK: the name is empty; name a deck file")
     try:
         return read_deck(_standard_input() if source == "-" else source)
     except DeckFileError as error:
