@@ -13,6 +13,7 @@ from spring_layout.checks.words import (
 )
 from spring_layout.deck.model import Deck
 from spring_layout.planning.finding import Finding, Severity
+from spring_layout.planning.heights import free_heights
 from spring_layout.planning.parts import Parts
 from spring_layout.tolerances import SAME_PLACE
 
@@ -30,7 +31,7 @@ def check_squeeze(deck: Deck, parts: Parts) -> list[Finding]:
     A spring is within range when its share of the free height is, or how far it is tied down.
     """
     limits, share = deck.spacing.limits, parts.heights.squeeze
-    down = share / (1 - share) * parts.heights.tied
+    down = free_heights(deck) - parts.heights.tied
     none = down <= SAME_PLACE
     small = (
         ~none

@@ -201,7 +201,7 @@ def _stitches(parts: Parts) -> Iterator[Mark]:
 
 def _stitch(place: Place, centre: Place) -> Mark:
     (x, y), (cx, cy) = place, centre
-    far = math.hypot(x - cx, y - cy)
+    far = math.hypot(x - cx, y - cy) or 1.0  # a foot may be as good as a point
     dx, dy = (x - cx) / far * _STITCH, (y - cy) / far * _STITCH
     ends = (x - dx, y - dy), (x + dx, y + dy)
     tag = Tag(kind="stitch")
