@@ -154,12 +154,18 @@ def range_faults(part: msgspec.Struct, place: str, words: str) -> Iterator[Fault
 
 def number_fault(value: float, allowed: Range, place: str, words: str) -> Fault:
     """The sentence for a number outside ``allowed``."""
-    return Fault(place, f"{words} is {number_words(value)}; it must be {allowed.words()}.")
+    told = f"{number_words(value)}{allowed.unit if abs(value) < BEYOND_REASON else ''}"
+    return Fault(place, f"{words} is {told}; it must be {allowed.words()}.")
 
 
 def number_words(value: float) -> str:
     """A number for a sentence, however large an integer a file may hold."""
-    return f"{value:.10g}" if abs(value) < 1e300 or value != value else "a number beyond reason"
+    is_tellable = abs(value) < BEYOND_REASON or value != value
+    return f"{value:.10g}" if is_tellable else "a number beyond reason"
+
+
+BEYOND_REASON = 1e300
+"""A file may hold whole numbers of any length; from here on they are not written out."""
 
 
 def id_faults(value: str, place: str, words: str) -> Iterator[Fault]:

@@ -4,6 +4,7 @@
 the edge, sizes that no shop sells) is left to the plan's findings.
 """
 
+import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
@@ -75,8 +76,9 @@ def _frame_number_faults(frame: Frame) -> Iterator[Fault]:
 
 
 def side_words(frame: Frame, side: int) -> str:
-    """Side number ``side`` as words, counted from 1: "Side 3 (front)"."""
-    return f"Side {side + 1} ({frame.sides[side].rail})"
+    """Side number ``side`` as words, counted from 1: "Side 3 (front)", "Side 4 (no rail)"."""
+    rail = frame.sides[side].rail
+    return f"Side {side + 1} ({'no rail' if rail == 'none' else rail})"
 
 
 def _outline_faults(frame: Frame) -> Iterator[Fault]:
@@ -87,11 +89,17 @@ def _outline_faults(frame: Frame) -> Iterator[Fault]:
     try:
         outline_of(frame)
     except OutlineError as error:
-        if error.side is None:
-            yield Fault("$.frame.corners", f"The frame cannot be used: {error.reason}.")
-        else:
-            words = side_words(frame, error.side)
-            yield Fault(f"$.frame.sides[{error.side}]", f"{words} cannot be used: {error.reason}.")
+        place = "corners" if error.side is None else f"sides[{error.side}]"
+        yield Fault(f"$.frame.{place}", _outline_words(frame, error.reason))
+
+
+def _outline_words(frame: Frame, reason: str) -> str:
+    """The reason as a sentence, each side in it with its rail: "side 3 (front)"."""
+    told = _SIDE.sub(lambda found: f"side {side_words(frame, int(found[1]) - 1)[5:]}", reason)
+    return f"{told[0].upper()}{told[1:]}."
+
+
+_SIDE = re.compile(r"\bside (\d+)\b")
 
 
 def _coils_faults(coils: tuple[Coil, ...]) -> Iterator[Fault]:
@@ -154,8 +162,7 @@ def _outside_faults(deck: Deck) -> Iterator[Fault]:
         spring = deck.springs[i]
         yield Fault(
             f"$.springs[{i}]",
-            f"Spring {spring.id} at {spring.x:g}, {spring.y:g} mm stands outside the frame's "
-            "opening; move it inside.",
+            f"Spring {spring.id} stands outside the frame's opening; move it inside.",
         )
 
 
@@ -264,8 +271,9 @@ def _anchor_side_faults(
     elif frame_is_sound and anchor.along > side_length(frame, anchor.side) + SAME_PLACE:
         yield Fault(
             f"{place}.along",
-            f"{words}: {anchor.along:g} mm along lies beyond the end of side {anchor.side}, "
-            f"which is {side_length(frame, anchor.side):.1f} mm long.",
+            f"{words}: {anchor.along:.10g} mm lies beyond the end of "
+            f"{side_words(frame, anchor.side).lower()}; give at most "
+            f"{side_length(frame, anchor.side):.1f} mm.",
         )
 
 

@@ -14,10 +14,11 @@ from spring_layout.tolerances import SAME_PLACE, SMOOTH_TURN
 
 
 class OutlineError(ValueError):
-    """The corners and bows make no usable opening; the message says why, in words.
+    """The corners and bows make no usable opening; the message says why, and the mend, in words.
 
-    ``sides`` are the sides at fault, as indices; ``side`` is the first of them or None; ``place``
-    is where it shows, mm, or None. Words count sides and corners from 1.
+    It is a sentence without its first capital and its full stop, and counts sides and corners
+    from 1. ``sides`` are the sides at fault, as indices; ``side`` is the first of them or None;
+    ``place`` is where it shows, mm, or None.
     """
 
     def __init__(
@@ -112,9 +113,13 @@ def make_outline(corners: Sequence[tuple[float, float]], bows: Sequence[float]) 
     """
     count = len(corners)
     if len(bows) != count:
-        raise OutlineError(f"{count} corners need {count} sides, not {len(bows)}")
+        raise OutlineError(
+            f"{count} corners need {count} sides, not {len(bows)}; give one side for each corner"
+        )
     if count < 2 or (count == 2 and not any(bows)):
-        raise OutlineError("the frame needs at least three sides, or two with bows")
+        raise OutlineError(
+            "the frame needs at least three sides, or two with bows; add a corner, or bow a side"
+        )
     sides = tuple(SideCurve(corners[i], corners[(i + 1) % count], bows[i]) for i in range(count))
     for i, side in enumerate(sides):
         _check_side(i, side)
@@ -127,13 +132,17 @@ def make_outline(corners: Sequence[tuple[float, float]], bows: Sequence[float]) 
 def _check_side(number: int, side: SideCurve) -> None:
     if side.chord < SAME_PLACE:
         raise OutlineError(
-            f"side {number + 1} has no length: both its corners stand at the same place",
+            f"side {number + 1} has no length: both its corners stand at the same place; move one "
+            "of them, or take one out",
             (number,),
             side.start,
         )
     if abs(side.bow) > side.chord / 2 + SAME_PLACE:
         raise OutlineError(
-            f"the bow of side {number + 1} is more than a half circle", (number,), side.start
+            f"the bow of side {number + 1} is more than a half circle; lower it to half the "
+            "distance between the side's corners, or less",
+            (number,),
+            side.start,
         )
 
 
@@ -147,12 +156,15 @@ def _check_crossings(outline: Outline) -> None:
         place = _clash(outline, first, second)
         if place is not None:
             raise OutlineError(
-                f"the outline crosses itself: side {first + 1} meets side {second + 1}"
-                f" near ({place[0]:.0f}, {place[1]:.0f}) mm",
+                f"the outline crosses itself: side {first + 1} meets side {second + 1}; move a "
+                "corner of one of them, or put the corners in their order round the opening",
                 (first, second),
                 place,
             )
-    raise OutlineError("the outline crosses itself or lies all in one line")
+    raise OutlineError(
+        "the outline crosses itself or lies all in one line; put the corners in their order round "
+        "the opening"
+    )
 
 
 def _clash(outline: Outline, first: int, second: int) -> tuple[float, float] | None:
@@ -169,6 +181,8 @@ def _check_area(outline: Outline) -> None:
     x, y = outline.ring.T
     twice = float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
     if abs(twice) / 2 <= SAME_PLACE * float(outline.polygon.length):
-        raise OutlineError("the outline encloses no opening: its corners lie in one line")
+        raise OutlineError(
+            "the outline encloses no opening: its corners lie in one line; move one off it"
+        )
     if twice < 0:
         raise OutlineError("the corners run anticlockwise; list them the other way round")

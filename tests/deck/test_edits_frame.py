@@ -74,7 +74,7 @@ def test_an_outline_that_would_cross_itself_is_refused_with_the_reason(deck):
 
 
 def test_a_frame_that_would_leave_a_spring_outside_is_refused(deck):
-    with pytest.raises(ValueError, match="Spring s1 at 108, 108 mm stands outside"):
+    with pytest.raises(ValueError, match="Spring s1 stands outside"):
         edits.move_corner(deck, 0, (300, 300))
 
 
@@ -221,7 +221,7 @@ def test_another_frame_keeps_tack_points_only_where_it_has_as_many_sides(deck):
 def test_springs_outside_another_frame_stop_it_or_are_taken_away(deck):
     deck = edits.join_springs(deck, "side-to-side", "s2", "s3")
     narrow = tapered_frame(300, 320, 500)
-    with pytest.raises(ValueError, match="Spring s3 at 392, 108 mm stands outside"):
+    with pytest.raises(ValueError, match="Spring s3 stands outside"):
         edits.set_frame(deck, narrow)
     kept = edits.set_frame(deck, narrow, drop_outside=True)
     assert [spring.id for spring in kept.springs] == ["s1", "s2", "s4", "s5", "s7", "s8"]

@@ -91,7 +91,7 @@ def test_tack_points_go_back_to_where_they_are_worked_out(deck):
         (("side-to-side", "s1", "middle", 0, 10), "a start and a finish"),
         (("side-to-side", "s1", "start", 4, 10), "there is no side 4"),
         (("side-to-side", "s1", "start", 0.5, 10), "must be a whole number"),
-        (("side-to-side", "s1", "start", 0, 501), "beyond the end of side 0"),
+        (("side-to-side", "s1", "start", 0, 501), "beyond the end of side 1"),
         (("side-to-side", "s1", "start", 0, -1), "must be from 0"),
         (("side-to-side", "s1", "start", 0, float("nan")), "along is nan"),
     ],

@@ -1,23 +1,48 @@
 """What every edit does at its end: types and rules checked, the first fault told."""
 
+import math
+import re
 from collections.abc import Iterable
 from typing import TypeVar
 
 import msgspec
 
 from spring_layout.deck.kinds import found, wanted
-from spring_layout.deck.model import Deck, Spring
+from spring_layout.deck.model import Deck, Spring, Units
 from spring_layout.deck.ranges import in_words, shown
 from spring_layout.deck.validate import faults
+from spring_layout.units import MM_PER_INCH, format_length
 
 Part = TypeVar("Part", bound=msgspec.Struct)
 
 
 def checked(deck: Deck) -> Deck:
-    """``deck``, which must be sound. Raises ValueError with the sentence of its first fault."""
+    """``deck``, which must be sound.
+
+    Raises ValueError with the sentence of its first fault, its lengths in the deck's units.
+    """
     for fault in faults(deck):
-        raise ValueError(fault.message)
+        raise ValueError(in_units(fault.message, deck.units))
     return deck
+
+
+def in_units(sentence: str, units: Units) -> str:
+    """A sentence of the rules, which speak mm as the deck's file does, in ``units``."""
+    if units == "mm":
+        return sentence
+    return _MM.sub(lambda found: _in_inches(float(found[1])), sentence)
+
+
+def _in_inches(mm: float) -> str:
+    """A length in inches; what no seat measures, in whole feet."""
+    feet = mm / (12 * MM_PER_INCH)
+    return f"{math.floor(feet)} ft" if feet > _FAR_FT else format_length(mm, "in", "exact")
+
+
+_FAR_FT = 30.0
+
+
+_MM = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?) mm\b")
 
 
 def changed(part: Part, **fields: object) -> Part:

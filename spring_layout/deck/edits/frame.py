@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import msgspec
 
-from spring_layout.deck.edits.common import changed, checked
+from spring_layout.deck.edits.common import changed, checked, in_units
 from spring_layout.deck.edits.tying import tying_without
 from spring_layout.deck.model import Deck, Frame, MovedAnchor, Point, Rail, Side, snapped
 from spring_layout.deck.symmetry import (
@@ -39,7 +39,7 @@ def set_frame(deck: Deck, frame: Frame, *, drop_outside: bool = False) -> Deck:
 def _reframed(deck: Deck, frame: Frame, carry: Carry = lambda anchor: anchor) -> Deck:
     """The deck in ``frame``; ``carry`` says where each moved tack point goes (None: away)."""
     for fault in frame_faults(frame):
-        raise ValueError(fault.message)
+        raise ValueError(in_units(fault.message, deck.units))
     carried = [carry(anchor) for anchor in deck.tying.anchors]
     anchors = tuple(_on_its_side(frame, anchor) for anchor in carried if anchor is not None)
     tying = msgspec.structs.replace(deck.tying, anchors=anchors)
