@@ -263,7 +263,7 @@ def test_the_route_is_told_and_drawn(hands: Hands, page: BasePage) -> None:
     route = stitching_of(hands.deck)
     assert page.route["Stitches"].text() == "36"
     assert page.route["Way of the twine"].text() == hands.bench.length(route.route_length)
-    assert page.route["No way is shorter than"].text() == "it is the shortest"
+    assert page.route["Shortest possible"].text() == "this is it"
     layer = hands.window.base_work.layer
     assert len(layer.stitches) == 36
     assert [n.words for n in layer.numbers] == [str(i) for i in range(1, 10)]

@@ -1,5 +1,6 @@
 """Springs set, copied, mirrored, kept, sized; layouts suggested; spaced evenly."""
 
+import math
 from collections.abc import Callable
 
 import pytest
@@ -8,11 +9,14 @@ from PySide6.QtWidgets import QApplication, QDialog, QLabel
 from pytestqt.qtbot import QtBot
 
 from spring_layout.deck import edits
+from spring_layout.deck.files import read_deck
 from spring_layout.gui.panels.fields import Sentence
 from spring_layout.gui.panels.layouts_dialog import LayoutsDialog
 from spring_layout.gui.panels.sizes_dialog import SizesDialog
+from spring_layout.gui.placing_work import evenly_spaced
 from spring_layout.planning.spacing import evenness_of, spaces_of
 from spring_layout.planning.standing import standing_of
+from spring_layout.resources import sample_decks
 from tests.decks import grid_deck
 from tests.gui.hands import Hands
 
@@ -324,3 +328,15 @@ def test_no_line_of_a_suggested_layouts_reason_ends_within_a_length(hands: Hands
     said.setText("2 1/4 in from the rails.")
     assert QLabel.text(said) == "2\u00a01/4\u00a0in from the rails."
     assert said.text() == "2 1/4 in from the rails."
+
+
+def test_a_spring_that_was_dragged_a_little_leaves_the_deck_alike_on_both_sides() -> None:
+    path = next(path for path in sample_decks() if path.name.startswith("tapered"))
+    deck = read_deck(path)
+    first = deck.springs[0]
+    dragged = edits.place_spring(deck, first.id, first.x + 8.0, first.y + 4.0)
+    places = evenly_spaced(lambda _: None, dragged).values()
+    x0, _, x1, _ = standing_of(deck).outline.bounds
+    for x, y in places:
+        mirrored = x0 + x1 - x, y
+        assert min(math.dist(mirrored, place) for place in places) < 0.01

@@ -116,7 +116,7 @@ class BasePage(Page):
             for name in (
                 "Stitches",
                 "Way of the twine",
-                "No way is shorter than",
+                "Shortest possible",
                 "Stitching twine",
             )
         }
@@ -268,8 +268,8 @@ class BasePage(Page):
         assert route is not None
         self.route["Stitches"].setText(str(len(route.stitches)))
         self.route["Way of the twine"].setText(length(route.route_length))
-        least = "it is the shortest" if route.exact else length(route.least)
-        self.route["No way is shorter than"].setText(least)
+        least = "this is it" if route.exact else f"{length(route.least)} or more"
+        self.route["Shortest possible"].setText(least)
         lengths = counted(len(route.new_lengths), "length")
         self.route["Stitching twine"].setText(f"{twine_total(deck, route.twine)} in {lengths}")
 
