@@ -116,7 +116,7 @@ def test_what_the_search_finds_keeps_the_rules_and_is_no_cheaper_than_the_bound(
         chosen = np.array(steps, np.intp)
         assert len(clashes(work, chosen)) == 0
         sharp = len(sharp_bends(work, chosen))
-        assert found.breaks == sharp + (found.ways == NO_WAY).sum()
+        assert found.breaks == sharp + found.unled
 
 
 def test_a_search_over_clear_rows_finds_what_the_assignment_found():
@@ -139,7 +139,7 @@ def test_ways_chosen_together_depart_from_their_aims_no_more_than_those_chosen_o
 
     together = search.ways_for(found.chains, choice.scores)
     one_by_one = choice.made()
-    assert (together == NO_WAY).sum() == (found.ways == NO_WAY).sum()
+    assert (together == NO_WAY).sum() == found.unled
     if (one_by_one == NO_WAY).sum() == (together == NO_WAY).sum():
         assert off(together) <= off(one_by_one) + 1e-6
 

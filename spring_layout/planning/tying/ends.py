@@ -100,20 +100,20 @@ class Choice:
         the order in which lines are listed changes nothing.
         """
         best = self.each_best()
-        clashes = self._clashing(self._clear_links(best))
+        clashes = self.clashing(self.cleared(best))
         if not clashes:
             return best
-        groups, chosen = _grouped([], clashes), best
+        groups, chosen = grouped([], clashes), best
         for _ in range(ROUNDS):
             chosen = best.copy()
             groups = [self._with_partners(group) for group in groups]
             freed = {end for group in groups for end in group}
             for group in groups:
                 self._settle(chosen, group, freed)
-            clashes = self._clashing(chosen)
+            clashes = self.clashing(chosen)
             if not clashes:
                 return chosen
-            groups = _grouped(groups, clashes)
+            groups = grouped(groups, clashes)
         for line, end in {end for group in groups for end in group}:
             chosen[line, end] = NO_WAY
         return chosen
@@ -142,19 +142,19 @@ class Choice:
         if not (start.any() and finish.any()):
             return self._best((line, 0), start), self._best((line, 1), finish)
         score = self.scores[line, 0][:, None] + self.scores[line, 1]
-        good = start[:, None] & finish & self._straight_on(line)
+        good = start[:, None] & finish & self.straight_on(line)
         if not good.any():
             return NO_WAY, NO_WAY
         best = int(np.where(good, score, np.inf).argmin())
         return best // self.ways, best % self.ways
 
-    def _straight_on(self, line: int) -> Flags:
+    def straight_on(self, line: int) -> Flags:
         """(w, w) whether a line over one spring bends little enough by each two ways."""
         start, finish = self.fan.angle[line]
         bend = np.abs(turn_between(start[:, None] + math.pi, finish))
         return np.asarray(bend <= MOST_BEND + 1e-9)
 
-    def _clear_links(self, chosen: Ways) -> Ways:
+    def cleared(self, chosen: Ways) -> Ways:
         """Takes other ways where those chosen meet the links of other lines."""
         pieces, owner = self.cover.link_pieces
         for _ in range(2):
@@ -178,7 +178,7 @@ class Choice:
         met = meet_each_other(own, pieces) & (lines[:, None] != owner)
         return [(int(lines[i]), int(ends[i])) for i in np.flatnonzero(met.any(axis=1))]
 
-    def _clashing(self, chosen: Ways) -> list[tuple[LineEnd, LineEnd]]:
+    def clashing(self, chosen: Ways) -> list[tuple[LineEnd, LineEnd]]:
         """Pairs of ends whose ways meet one another."""
         lines, ends = np.nonzero(chosen >= 0)
         ways = (lines, ends, chosen[lines, ends])
@@ -271,11 +271,11 @@ class _Together:
         if first[0] == second[0]:
             if len(self.choice.chains[first[0]]) > 1:
                 return np.ones((len(one), len(two)), bool)
-            return self.choice._straight_on(first[0])[np.ix_(one, two)]
+            return self.choice.straight_on(first[0])[np.ix_(one, two)]
         return ~self.choice.meet((*first, one), (*second, two))
 
 
-def _grouped(
+def grouped(
     groups: list[list[LineEnd]], pairs: list[tuple[LineEnd, LineEnd]]
 ) -> list[list[LineEnd]]:
     """The groups, joined by pairs of ends that clash; ends in no group make one."""

@@ -1,7 +1,7 @@
 """The best lines with the rules that join two links or a link and a way out.
 
-The assignment of ``cover`` is the bound; where its lines break a rule, the same costs are put to
-branch and bound (``scipy.optimize.milp``) with a yes or no for every link and every way out of
+The assignment of ``cover`` is the bound; where its lines break so many rules that ``branching``
+gives up, the same costs are put to branch and bound (``scipy.optimize.milp``) with a yes or no for every link and every way out of
 every spring:
 
 * every spring has one that goes before it (a link or a way out) and one that follows it;
@@ -26,7 +26,7 @@ from spring_layout.planning.tying.cover import chains_of
 from spring_layout.planning.tying.ends import AT_SPRING, NO_WAY, Ways
 from spring_layout.planning.tying.links import EXACT
 from spring_layout.planning.tying.task import Chain, Task
-from spring_layout.planning.tying.touch import Flags, Rows, cross_or_touch, pieces_of, turn_between
+from spring_layout.planning.tying.touch import Flags, Rows, meet_each_other, pieces_of, turn_between
 from spring_layout.planning.tying.ways import MOST_BEND
 from spring_layout.tolerances import COST_STEP
 
@@ -48,13 +48,14 @@ Rule = tuple[Rows, NDArray[np.float64]]
 
 @dataclass(frozen=True, eq=False)
 class Found:
-    """What a search found: the lines, a way for each end, and no less a cost than ``bound``.
+    """What a search found: the lines, and no less a cost than ``bound``.
 
-    ``bound`` is in pitches, ``breaks`` (priced in it) how many rules are broken.
+    ``bound`` is in pitches, ``breaks`` (priced in it) how many rules are broken, ``unled`` how
+    many ends have no way out.
     """
 
     chains: list[Chain]
-    ways: Ways
+    unled: int
     breaks: int
     bound: float
     proved: bool
@@ -77,6 +78,8 @@ class Search:
 
     def __init__(self, task: Task, spaced: bool = True) -> None:
         self.task, self.spaced = task, spaced
+        self.minds_spacing = False
+        """Whether the tacks' standing apart has ruled anything out so far."""
         self.links = len(task.links)
         self.fans = [task.fan.only((slice(None), end)) for end in (0, 1)]
         self.items = self._ways()
@@ -159,7 +162,7 @@ class Search:
         steps = [self.task.link_at[step] for chain in chains for step in pairwise(chain)]
         fixed[steps] = 1.0
         least = np.where(np.arange(self.size) < self.links, fixed, 0.0)
-        return self._found(*self._without_clashes(costs, least, fixed)).ways
+        return self._ways_taken(chains, self._without_clashes(costs, least, fixed)[0])
 
     def _aim_costs(self, chains: list[Chain], scores: Array) -> Array:
         """(ways,) what each way costs beside its aim; ways of springs inside lines nothing."""
@@ -283,12 +286,14 @@ class Search:
 
     def _meet(self, items: Rows, others: Rows) -> Flags:
         """(k, l) whether items cross, touch, or have their tacks too near."""
-        met = cross_or_touch(self.pieces[items][:, None], self.pieces[others])
+        met = meet_each_other(self.pieces[items], self.pieces[others])
         if self.spaced:
             stretch, at = self.tacks
-            met |= self.task.nails.too_near(
+            near = self.task.nails.too_near(
                 stretch[items][:, None], at[items][:, None], stretch[others], at[others]
             )
+            self.minds_spacing |= bool((near & ~met).any())
+            met |= near
         return met
 
     def _line_of(self, taken: Rows) -> Rows:
@@ -321,6 +326,12 @@ class Search:
 
     def _found(self, taken: Rows, bound: float, proved: bool) -> Found:
         chains = chains_of(self.task, taken[taken < self.links])
+        unled = int((self._ways_taken(chains, taken) == NO_WAY).sum())
+        breaks = unled + int((taken >= self.links + self.ways).sum())
+        return Found(chains, unled, breaks, bound * UNIT, proved)
+
+    def _ways_taken(self, chains: list[Chain], taken: Rows) -> Ways:
+        """(m, 2) the ways among the items ``taken``."""
         ways = np.full((len(chains), 2), NO_WAY, np.intp)
         line = {(c[0], 0): i for i, c in enumerate(chains)}
         line |= {(c[-1], 1): i for i, c in enumerate(chains)}
@@ -328,8 +339,7 @@ class Search:
         for item in taken[(taken >= self.links) & (taken < self.links + self.ways)] - self.links:
             end = int(items.end[item])
             ways[line[int(items.spring[item]), end], end] = items.way[item]
-        breaks = int((ways == NO_WAY).sum() + (taken >= self.links + self.ways).sum())
-        return Found(chains, ways, breaks, bound * UNIT, proved)
+        return ways
 
 
 def _grouped(springs: Rows, count: int) -> list[Rule]:

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from spring_layout.planning.tying.branching import Branching
 from spring_layout.planning.tying.cover import Cover, cheapest, cover_of
 from spring_layout.planning.tying.ends import NO_WAY, Choice, Ends
 from spring_layout.planning.tying.exits import Exits, exits_of
-from spring_layout.planning.tying.search import Search
+from spring_layout.planning.tying.search import Found, Search
 from spring_layout.planning.tying.task import Task
 from spring_layout.tolerances import COST_STEP
 
@@ -47,20 +48,35 @@ def _solved(cover: Cover, exits: Exits | None) -> Solved:
 
 def _searched(task: Task, bound: float) -> Solved:
     """The best lines whose tacks stand apart; or with tacks nearer, if that breaks fewer rules."""
-    search, spaced = Search(task), True
-    found = search.run()
-    if found.breaks:
-        crowded = Search(task, spaced=False)
-        other = crowded.run()
-        if other.breaks < found.breaks:
-            search, found, spaced = crowded, other, False
+    found, spaced = _branched(task) or _counted(task)
     cover = cover_of(task, found.chains)
     choice = Choice(cover, exits_of([cover])[0], spaced)
     ways = choice.made()
-    if (ways == NO_WAY).sum() > (found.ways == NO_WAY).sum():
-        ways = search.ways_for(found.chains, choice.scores)
+    if (ways == NO_WAY).sum() > found.unled:
+        ways = Search(task, spaced).ways_for(found.chains, choice.scores)
     cost = cover.cost * COST_STEP
     return Solved(task, choice.ends(ways), cost, max(bound, min(found.bound, cost)), found.proved)
+
+
+def _branched(task: Task) -> tuple[Found, bool] | None:
+    """The best lines, and whether their tacks stand apart; None where that takes too long."""
+    branching = Branching(task)
+    found = branching.run()
+    if found is None or not (found.breaks and branching.minds_spacing):
+        return None if found is None else (found, True)
+    crowded = Branching(task, spaced=False).run() or Search(task, spaced=False).run()
+    return (crowded, False) if crowded.breaks < found.breaks else (found, True)
+
+
+def _counted(task: Task) -> tuple[Found, bool]:
+    """The same by the search over the whole."""
+    search = Search(task)
+    found = search.run()
+    if found.breaks and search.minds_spacing:
+        crowded = Search(task, spaced=False).run()
+        if crowded.breaks < found.breaks:
+            return crowded, False
+    return found, True
 
 
 def without_singles(ends: Ends) -> Ends:
