@@ -8,16 +8,17 @@
 3. A line costs **1 + its links + the distance from each end spring along the course to the
    inside edge**, in pitches. All costs are whole micro-pitches (``links`` gives the reasons).
 4. ``cover``: the cheapest lines without the rules that join two links: an assignment, the bound.
-5. ``ways``, ``exits``, ``ends``: the straight ways out to the rail, every 3 degrees about the course, and
-   toward the tacks nearest to corners. They cost nothing, but a line ends only where it has one.
+5. ``ways``, ``exits``, ``ends``: the straight ways out to the rail, every 3 degrees about the
+   course, and toward the tacks nearest to corners. They cost nothing, but a line ends only where
+   it has one.
 6. ``branching``: where the cheapest lines bend by over 25 degrees, cross or touch, have no way out,
    or must leave by tacks of one run too near each other, branch and bound over what is broken, at
    the same cost: exact, and quick where little is. Where much is, ``search``, over all links and
    ways out at once, exact up to ``EXACT`` springs. What cannot be kept is priced at 100 pitches a
    break; tacks of one run come nearer only where that breaks fewer rules.
    Beyond that the search stops after a stated number of branches; ``Ties.proved`` is then false,
-   and the gap is ``cost`` less ``bound``. Where more than a fifth of over 60 springs overlap, no lines keep
-   the rules: the cheapest are taken as they are, links over springs at 3 pitches.
+   and the gap is ``cost`` less ``bound``. Where more than a fifth of over 60 springs overlap, no
+   lines keep the rules: the cheapest are taken as they are, links over springs at 3 pitches.
 7. ``anchors``, ``spread``: the tacks of all runs, spread along the nail line.
 8. ``order``, ``crossings``: the tying order and the cross knots; ``audit`` names what is broken.
 

@@ -1,8 +1,8 @@
 """The best lines with the rules that join two links or a link and a way out.
 
 The assignment of ``cover`` is the bound; where its lines break so many rules that ``branching``
-gives up, the same costs are put to branch and bound (``scipy.optimize.milp``) with a yes or no for every link and every way out of
-every spring:
+gives up, the same costs are put to branch and bound (``scipy.optimize.milp``) with a yes or no
+for every link and every way out of every spring:
 
 * every spring has one that goes before it (a link or a way out) and one that follows it;
 * of a spring's ways in and ways out, those that bend by more than ``MOST_BEND`` go not together;
