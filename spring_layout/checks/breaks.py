@@ -136,7 +136,8 @@ def _corner(parts: Parts, broken: Break) -> str:
 
 def _turn(parts: Parts, broken: Break) -> str:
     turn = "too far" if broken.value is None else f"by {broken.value:.0f} degrees"
-    return f"{_ties(broken)} turn{_s(broken)} {turn} on the last stretch to {_side(parts, broken)}"
+    beyond = _springs(parts, broken) if broken.springs else "its last spring"
+    return f"{_ties(broken)} turn{_s(broken)} {turn} between {beyond} and the tack point"
 
 
 def _join(parts: Parts, broken: Break) -> str:

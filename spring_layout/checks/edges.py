@@ -148,6 +148,7 @@ def _in_corner(deck: Deck, parts: Parts, corner: int, row: int, away: float) -> 
         "A manual of 1914: about 25 mm (1 in) from each corner on a five-spring chair.",
         deck.spacing.limits.corner_ring,
     )
-    message = f"{springs_named(parts, springs)} is {length(deck, away)} from the corner {between}."
+    far = "at" if away < SAME_PLACE else f"{length(deck, away)} from"
+    message = f"{springs_named(parts, springs)} is {far} the corner {between}."
     place = middle(parts, springs)
     return fault.found(message, away, springs, place, sides=(before, corner))

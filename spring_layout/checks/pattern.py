@@ -3,12 +3,21 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 
-from spring_layout.checks.words import RUN_WORDS, middle, number_word, springs_named
+from spring_layout.checks.words import middle, number_word, springs_named
 from spring_layout.deck.model import RUNS, Deck, Run
 from spring_layout.planning.finding import Finding
 from spring_layout.planning.parts import Parts
 
 JOHNSON = "Eight-way tying is eight hitches a spring: Johnson 1919."
+
+
+TIES_OF: Mapping[Run, str] = {
+    "front-to-back": "tie front to back",
+    "side-to-side": "tie side to side",
+    "diagonal-rising": "diagonal tie from front left to back right",
+    "diagonal-falling": "diagonal tie from back left to front right",
+}
+"""What a spring lacks where a run passes it by."""
 
 
 def check_ties_per_spring(deck: Deck, parts: Parts) -> list[Finding]:
@@ -43,7 +52,7 @@ def _missing(deck: Deck, parts: Parts, runs: Mapping[str, set[Run]]) -> list[Fin
                     severity="wrong",
                     stage="ties",
                     message=f"{springs_named(parts, springs)} "
-                    f"{'has' if len(springs) == 1 else 'have'} no tie {RUN_WORDS[run]}.",
+                    f"{'has' if len(springs) == 1 else 'have'} no {TIES_OF[run]}.",
                     mend="Move the springs into rows, or join the tie there.",
                     source=JOHNSON,
                     springs=springs,

@@ -32,8 +32,8 @@ def check_rule_of_thumb(deck: Deck, parts: Parts) -> list[Finding]:
             code="TWINE-SHORT",
             severity="note",
             stage="ties",
-            message=f"{RULE_NAMES[deck.twine.rule]} would leave {ties_named(tuple(short))} short, "
-            f"{f'tie {worst} the most, ' if many else ''}by {length(deck, short[worst])}.",
+            message=f"{RULE_NAMES[deck.twine.rule]} would leave {ties_named(tuple(short))} short"
+            f"{f', tie {worst} the most,' if many else ''} by {length(deck, short[worst])}.",
             mend="Cut by the counted lengths; they hold every hitch, knot and end.",
             source="Johnson 1919 takes 1 2/3 times the dimension, others three or four times.",
             lines=tuple(short),

@@ -27,5 +27,6 @@ def bought(deck: Deck, material: Material) -> str:
 
 def quantity_words(material: Material) -> str:
     """The quantity: whole pieces as they are, lengths and areas to two decimals."""
-    whole = float(material.quantity).is_integer() and material.unit not in ("m", "m2")
+    measured = material.unit in ("m", "m2", "ft", "square ft")
+    whole = float(material.quantity).is_integer() and not measured
     return f"{material.quantity:.0f}" if whole else f"{material.quantity:.2f}"

@@ -40,7 +40,7 @@ def run_plan(chosen: argparse.Namespace) -> int:
     elif chosen.materials:
         from spring_layout.report.materials import materials_csv
 
-        show_utf8(materials_csv(told.materials))
+        show_utf8(materials_csv(told.materials, plan.deck.units))
     else:
         from spring_layout.report.text import plan_to_text
 

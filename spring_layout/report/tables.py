@@ -31,8 +31,10 @@ def _row(cells: Sequence[str], widths: Sequence[int], left: frozenset[int]) -> s
 def paragraph(text: str, first: str = "", rest: str = "") -> list[str]:
     """``text`` wrapped to ``WIDTH``, its first line after ``first``, the others after ``rest``.
 
-    No line ends within a length. The lines themselves have ordinary spaces, which every terminal
-    can show.
+    No line ends within a length or at a hyphen. The lines themselves have ordinary spaces, which
+    every terminal can show.
     """
-    lines = wrap(unbroken(text), WIDTH, initial_indent=first, subsequent_indent=rest)
+    lines = wrap(
+        unbroken(text), WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False
+    )
     return [with_plain_spaces(line) for line in lines]

@@ -99,4 +99,4 @@ def test_one_short_piece_is_told_in_the_singular():
     twine = with_(deck.twine, rule="single-1.67")
     deck = tied(with_(deck, twine=twine), side_to_side=False, diagonals="none")
     message = told(deck)["TWINE-SHORT"][0].message
-    assert "would leave tie 1 short, by " in message
+    assert "would leave tie 1 short by " in message

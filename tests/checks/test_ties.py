@@ -13,6 +13,7 @@ from spring_layout.planning.parts import Break, Line
 from tests.checks.made import (
     framed,
     spoilt_line,
+    tied,
     told,
     told_of_ties,
     wished,
@@ -152,6 +153,14 @@ def test_a_spring_without_its_tie_is_wrong():
     (finding,) = found["TIES-MISSING"]
     assert finding.severity == "wrong"
     assert finding.message == "B1, B2 and B3 have no tie side to side."
+
+
+def test_a_spring_without_its_diagonal_is_wrong():
+    deck = tied(grid_deck(), diagonals="all")
+    found = told_of_ties(lambda ties: without(ties, 7), deck)
+    assert found["TIES-MISSING"][0].message == (
+        "A3, B2 and C1 have no diagonal tie from front left to back right."
+    )
 
 
 def test_columns_tied_apart_are_not_one_net():

@@ -94,6 +94,16 @@ def test_the_csv_is_the_list_and_reads_back():
     assert next(row["quantity"] for row in rows if row["item"] == "hessian") == "0.36"
 
 
+def test_the_csv_of_a_deck_in_inches_has_feet():
+    """3.89 m are 12.75 ft; burlap of 24 by 24 in is 4 square ft."""
+    deck = grid_deck()
+    rows = csv.DictReader(io.StringIO(materials_csv(make_plan(deck).materials, "in")))
+    told = {row["item"]: (row["quantity"], row["unit"]) for row in rows}
+    assert told["webbing, 3 1/2 in wide"] == ("12.75", "ft")
+    assert told["burlap"] == ("4.00", "square ft")
+    assert told["springs, seat"] == ("9", "pieces")
+
+
 def listed(deck: Deck) -> str:
     return " ".join(" ".join(materials_section(deck, make_plan(deck).materials)).split())
 

@@ -165,6 +165,7 @@ def test_no_line_ends_within_a_length(path):
     text = report(read_deck(path))
     broken = re.compile(r"(\d\n\s+\d+/\d)|(\d\n\s+(in|mm|ft|m)\b)")
     assert not broken.search(text.split("SPRINGS, in")[1].split("\n\n", 2)[2])
+    assert not re.search(r"\w-\n", text)
     assert "\u00a0" not in text  # an ordinary space, which every terminal shows
 
 
