@@ -22,9 +22,8 @@ from spring_layout.drawing.view import Array
 APART = 0.8
 """mm between labels."""
 _STEPS = np.array([0.0, 3.0, 7.0, 12.0, 18.0, 25.0, 34.0])
-_FIRST, _NEAR = 32, 24
-"""How many of the nearest places are looked at before the others, where most labels find room; how
-many of the free ones before they may stand on a line."""
+_LOOKS = slice(0, 6), slice(6, 16), slice(16, 48), slice(48, None)
+"""The places are looked at in these lots, nearest first."""
 _LEADER_FROM = 7.0
 """mm farther out than the nearest place: from there on a label has a leader."""
 _LINE_GAP = 1.3
@@ -87,8 +86,7 @@ class Labels:
     def put(self, wanted: Wanted) -> list[Item]:
         """The label where it finds room; nothing where there is none."""
         boxes, steps = _boxes(wanted)
-        best = self._first_clear(boxes[:_FIRST])
-        best = self._least_crossed(boxes) if best is None else best
+        best = self._best(boxes)
         if best is None:
             return []
         self._take(boxes[best])
@@ -99,24 +97,24 @@ class Labels:
     def _take(self, box: Array) -> None:
         self._taken = np.concatenate([self._taken, box[None]])
 
-    def _first_clear(self, boxes: Array) -> int | None:
-        """The first of a few boxes that is free and stands on no line."""
-        free = np.flatnonzero(self._free(boxes))
-        if not len(free):
-            return None
-        clear = free[self._crossed(boxes[free]) == 0]
-        return int(clear[0]) if len(clear) else None
+    def _best(self, boxes: Array) -> int | None:
+        """The first free box that stands on no line, else the first that stands on fewest.
 
-    def _least_crossed(self, boxes: Array) -> int | None:
-        """The first free box that stands on no line, else the first that stands on fewest."""
-        free = np.flatnonzero(self._free(boxes))
-        if not len(free):
-            return None
-        for some in (free[:_NEAR], free):
-            crossed = self._crossed(boxes[some])
-            if not crossed.min():
+        A few are looked at at a time, since most labels find room near by.
+        """
+        best: int | None = None
+        fewest = math.inf
+        for some in _LOOKS:
+            free = np.flatnonzero(self._free(boxes[some])) + some.start
+            if not len(free):
+                continue
+            crossed = self._crossed(boxes[free])
+            least = int(crossed.argmin())
+            if crossed[least] < fewest:
+                best, fewest = int(free[least]), crossed[least]
+            if not fewest:
                 break
-        return int(free[crossed.argmin()])
+        return best
 
     def _crossed(self, boxes: Array) -> NDArray[np.intp]:
         """(m,) how many lines each box stands on."""
@@ -126,12 +124,13 @@ class Labels:
 
     def _free(self, boxes: Array) -> NDArray[np.bool_]:
         """(m,) whether each box lies in the room and off all those taken."""
-        wide = _wider(boxes, APART)
-        low, high = wide[:, :2], wide[:, 2:]
-        inside = np.all((low >= self._room[:2]) & (high <= self._room[2:]), axis=1)
-        before, after = low[:, None] < self._taken[:, 2:], high[:, None] > self._taken[:, :2]
-        touch = np.all(before & after, axis=2)
-        return np.asarray(inside & ~np.any(touch, axis=1))
+        x0, y0, x1, y1 = _wider(boxes, APART).T
+        left, top, right, bottom = self._room
+        inside = (x0 >= left) & (y0 >= top) & (x1 <= right) & (y1 <= bottom)
+        left, top, right, bottom = self._taken.T[:, None]
+        across = (x0[:, None] < right) & (x1[:, None] > left)
+        touch = across & (y0[:, None] < bottom) & (y1[:, None] > top)
+        return np.asarray(inside & ~touch.any(axis=1))
 
 
 def _wider(boxes: Array, by: float) -> Array:
