@@ -25,7 +25,7 @@ _RAILS: tuple[Rail, ...] = ("back", "right", "front", "left")
 def straight_frame(
     width: float, depth: float, *, rail_width: float = RAIL_WIDTH_MM, rail_top: float = RAIL_TOP_MM
 ) -> Frame:
-    """A frame with square corners."""
+    """A frame with square corners; all lengths in mm."""
     return bowed_frame(width, width, depth, rail_width=rail_width, rail_top=rail_top)
 
 
@@ -52,7 +52,7 @@ def bowed_frame(
     rail_width: float = RAIL_WIDTH_MM,
     rail_top: float = RAIL_TOP_MM,
 ) -> Frame:
-    """A straight or tapered frame with bowed sides; a bow is the rise above a straightedge."""
+    """A straight or tapered frame with bowed sides; a bow is the rise above a straightedge; mm."""
     _check(back=back, front=front, depth=depth)
     middle = max(back, front) / 2
     corners = (
@@ -67,7 +67,7 @@ def bowed_frame(
 def round_frame(
     diameter: float, *, rail_width: float = RAIL_WIDTH_MM, rail_top: float = RAIL_TOP_MM
 ) -> Frame:
-    """A round frame: a back and a front half circle."""
+    """A round frame: a back and a front half circle; mm."""
     _check(diameter=diameter)
     radius = diameter / 2
     corners = ((0.0, radius), (diameter, radius))
@@ -86,7 +86,7 @@ def notched_frame(
     rail_width: float = RAIL_WIDTH_MM,
     rail_top: float = RAIL_TOP_MM,
 ) -> Frame:
-    """A straight or tapered frame notched round the posts at its two front or back corners.
+    """A straight or tapered frame notched round the posts at two corners, front or back; mm.
 
     A notch is ``notch_width`` from side to side and ``notch_depth`` from front to back. The
     faces of the posts take no tacks unless ``posts_take_tacks``.
@@ -177,7 +177,7 @@ def measured_frame(
     rail_width: float = RAIL_WIDTH_MM,
     rail_top: float = RAIL_TOP_MM,
 ) -> MeasuredFrame:
-    """A four-sided frame from its sides and its diagonals.
+    """A four-sided frame from its sides and its diagonals, mm.
 
     ``rising`` runs from the front left to the back right, ``falling`` from the back left to the
     front right. Five lengths fix the shape and the sixth checks it: the frame is the one that

@@ -21,7 +21,7 @@ def twice_middle(frame: Frame) -> float:
 
 
 def mirrored_point(point: Point, twice: float) -> Point:
-    """``point`` mirrored left to right about the line at x = ``twice`` / 2."""
+    """``point`` mirrored left to right about the line at x = ``twice`` / 2, mm."""
     return snapped(twice - point[0]), point[1]
 
 

@@ -76,7 +76,7 @@ def block(
 
 
 def written(line: Words, place: Place) -> Item:
-    """A line of words with the upper left corner of its block's line at ``place``."""
+    """A line of words with the upper left corner of its block's line at ``place``, mm."""
     x, y = place
     colour = look.SOFT_INK if line.soft else look.INK
     at = (x + line.left, y + line.height)
@@ -84,7 +84,7 @@ def written(line: Words, place: Place) -> Item:
 
 
 def heading(words: str, room: float, note: str = "") -> Flow:
-    """A heading over a rule, with a line under it where ``note`` says something."""
+    """A heading over a rule ``room`` mm long, and under it ``note`` where that says something."""
     head = Words(words, height=HEAD, weight="bold")
     under = block(lines_of(note, room, height=SMALLER) if note else [], after=2.0)
     rule = 4.0 + head.pitch - 1.2
@@ -99,7 +99,7 @@ def heading(words: str, room: float, note: str = "") -> Flow:
 
 
 def tick_box(place: Place, top: float = -0.9, left: float = 0.0) -> list[Item]:
-    """A box to tick, beside the first line of a block at ``place``."""
+    """A box to tick, beside the first line of a block at ``place``; mm."""
     x, y = place
     return [Path(rectangle(x + left, y + top, BOX, BOX), _BOX_EDGE)]
 
@@ -112,7 +112,7 @@ def row(what: str, value: str, room: float, tab: float, height: float = BODY) ->
 
 
 def ticked(lines: Iterable[Words], after: float = 2.0) -> Flow:
-    """Lines with a box to tick before the first."""
+    """Lines with a box to tick before the first, and ``after`` mm of white."""
     return block(lines, after, (tick_box,))
 
 

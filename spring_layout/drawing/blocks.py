@@ -41,14 +41,14 @@ class Block:
 
 
 def written(place: Place, words: str, height: float = look.SMALL, soft: bool = False) -> Text:
-    """Words whose capitals' tops stand at ``place``."""
+    """Words with capitals ``height`` mm high, whose tops stand at ``place``, mm."""
     x, y = place
     colour = look.SOFT_INK if soft else look.INK
     return lettering.lettered((x, y + height), words, height, colour)
 
 
 def heading(place: Place, words: str) -> Text:
-    """A block's heading, its capitals' tops at ``place``."""
+    """A block's heading, its capitals' tops at ``place``, mm."""
     x, y = place
     return lettering.lettered((x, y + look.NORMAL), words, look.NORMAL, look.INK, weight="bold")
 
@@ -124,7 +124,7 @@ def key(
 
 
 def line_sample(stroke: Stroke, long: float) -> Callable[[Place], list[Item]]:
-    """A piece of line for the key."""
+    """A piece of line for the key, ``long`` mm long."""
 
     def draw(place: Place) -> list[Item]:
         x, y = place

@@ -33,7 +33,7 @@ class Flow:
 
 
 def white(height: float) -> Flow:
-    """White before the next block."""
+    """White before the next block, ``height`` mm of it."""
     return Flow(height, lambda place: [], leads=True)
 
 

@@ -78,7 +78,7 @@ def _names(plan: Plan) -> tuple[str, str]:
 
 
 def marks_block(plan: Plan, setting: Setting, room: float) -> Block:
-    """The key to the marks."""
+    """The key to the marks, ``room`` mm wide."""
     told = plan.parts.told
     marks = [
         KeyRow(_ring_sample, "Top coil of a spring"),
@@ -129,7 +129,7 @@ def _distance_sample(place: Place) -> list[Item]:
 
 
 def numbers_block(plan: Plan, contents: Contents, room: float) -> Block:
-    """The numbers that matter, and where the cut lengths are told if not on this sheet."""
+    """The numbers that matter, and where the cut lengths are if not here; ``room`` mm wide."""
     rows = number_rows(plan.parts)
     if plan.parts.twine.pieces and not contents.cuts:
         rows.append(("Cut lengths", "on the bench sheet"))
@@ -137,13 +137,13 @@ def numbers_block(plan: Plan, contents: Contents, room: float) -> Block:
 
 
 def note_block(plan: Plan, setting: Setting, room: float) -> list[Block]:
-    """The deck's own note, where it has one."""
+    """The deck's own note, where it has one, ``room`` mm wide."""
     note = plan.deck.note.strip()
     return [paragraph(setting, "note", note, room, head="Note")] if note else []
 
 
 def wrong_block(plan: Plan, setting: Setting, room: float) -> list[Block]:
-    """A warning that the deck is not sound, where it is not."""
+    """A warning that the deck is not sound, where it is not, ``room`` mm wide."""
     count = sum(finding.severity == "wrong" for finding in plan.findings)
     if not count:
         return []
@@ -153,5 +153,5 @@ def wrong_block(plan: Plan, setting: Setting, room: float) -> list[Block]:
 
 
 def left_out_block(words: str, setting: Setting, room: float) -> list[Block]:
-    """What the sheet had no room for, where that is so."""
+    """What the sheet had no room for, where that is so, ``room`` mm wide."""
     return [paragraph(setting, "left-out", words, room, head="Left out")] if words else []

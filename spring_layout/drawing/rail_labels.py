@@ -69,7 +69,7 @@ def _centre_mark(parts: Parts, view: View, side: int) -> Path:
 
 
 def triangle(tip: Place, out: Place) -> Path:
-    """The centre mark: a small triangle with its tip at ``tip``, widening the way ``out``."""
+    """The centre mark: a small triangle with its tip at ``tip``, mm, widening the way ``out``."""
     (x, y), (ox, oy) = tip, out
     x, y, ox, oy = float(x), float(y), float(ox) * _MARK, float(oy) * _MARK
     corners = [(x, y), (x + ox - oy / 2, y + oy + ox / 2), (x + ox + oy / 2, y + oy - ox / 2)]

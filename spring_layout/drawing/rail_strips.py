@@ -81,7 +81,7 @@ class Piece:
 
     @property
     def kept(self) -> tuple[float, float]:
-        """What remains of it once it is cut and the next piece laid on it."""
+        """What remains once it is cut and the next piece laid on it: from where to where, mm."""
         first = OVERLAP / 2 if self.number > 1 else 0.0
         last = OVERLAP / 2 if self.number < self.count else 0.0
         return self.begin + first, self.end - last
@@ -106,11 +106,11 @@ class _Laid:
         return self.top + self.piece.above
 
     def x(self, along: float) -> float:
-        """x of a place along the side."""
+        """x on the sheet of a place ``along`` the side, mm."""
         return self.left + along - self.piece.begin
 
     def upright(self, along: float, above: float, below: float) -> tuple[Place, Place]:
-        """A line square to the edge, from so far above it to so far below it."""
+        """A line square to the edge, from so far above it to so far below it, mm."""
         return (self.x(along), self.edge - above), (self.x(along), self.edge + below)
 
 

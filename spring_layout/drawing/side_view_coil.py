@@ -37,11 +37,11 @@ class Upright:
     y: float
 
     def place(self, u: float, z: float) -> Place:
-        """A place of the cut on the paper."""
+        """A place of the cut, mm along it and up, on the paper."""
         return self.x + u / self.scale, self.y - z / self.scale
 
     def line(self, places: Sequence[tuple[float, float]], closed: bool = False) -> tuple[Step, ...]:
-        """Straight lines through places of the cut."""
+        """Straight lines through places of the cut, mm."""
         return polyline((self.place(u, z) for u, z in places), closed)
 
     def length(self, mm: float) -> float:
@@ -58,7 +58,7 @@ def coil_items(
     *,
     tag: Tag,
 ) -> Group:
-    """The coil whose middle stands at ``u``: all backs, then all fronts, an item for each look."""
+    """The coil whose middle is at ``u`` mm: all backs, then all fronts, an item for each look."""
     levels = _levels(rings, wire)
     width = max(view.length(wire), _LEAST_WIRE)
     backs = [_half(u, level, below, back=True) for level, below in _backs(levels)]

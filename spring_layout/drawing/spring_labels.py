@@ -134,13 +134,13 @@ def label_obstacles(parts: Parts, view: View) -> list[Obstacle]:
 
 
 def tie_pieces(parts: Parts, view: View) -> Array:
-    """(n, 2, 2) the straight pieces of all ties, on the paper."""
+    """(n, 2, 2) the straight pieces of all ties, on the paper, mm."""
     pieces = [chords(np.array(line.path)) for line in parts.ties.lines]
     return view.places(np.concatenate(pieces)) if pieces else np.empty((0, 2, 2))
 
 
 def chords(points: Array) -> Array:
-    """(n - 1, 2, 2) from each of the (n, 2) ``points`` to the next."""
+    """(n - 1, 2, 2) from each of the (n, 2) ``points`` to the next, mm."""
     return np.stack([points[:-1], points[1:]], axis=1)
 
 

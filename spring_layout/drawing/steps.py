@@ -140,7 +140,7 @@ def _header(name: str, page: Paper, told: str) -> list[Item]:
 
 
 def written_at(place: Place, words: str) -> Item:
-    """A line of words, its baseline at ``place``."""
+    """A line of words, its baseline at ``place``, mm."""
     return lettering.lettered(place, words, _TEXT, look.INK)
 
 

@@ -41,14 +41,14 @@ Turn = Callable[[float, float], Place]
 
 @lru_cache(maxsize=8)
 def bars_across(place: Place) -> tuple[Item, ...]:
-    """Both bars lying, their upper left corner at ``place``."""
+    """Both bars lying, their upper left corner at ``place``, mm."""
     x, y = place
     return _bars(lambda along, deep: (x + along, y + deep), 0.0, "across")
 
 
 @lru_cache(maxsize=8)
 def bars_down(place: Place) -> tuple[Item, ...]:
-    """Both bars upright, to be read from the right, their upper right corner at ``place``."""
+    """Both bars upright, read from the right, their upper right corner at ``place``, mm."""
     x, y = place
     return _bars(lambda along, deep: (x - deep, y + along), 90.0, "down")
 

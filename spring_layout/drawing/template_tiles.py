@@ -56,12 +56,12 @@ class Tiling:
     blank: tuple[str, ...]
 
     def columns_at(self) -> list[float]:
-        """x of the lines along which the columns are joined."""
+        """x of the lines along which the columns are joined, mm."""
         step = self.room[0] - OVERLAP
         return [self.left + i * step + OVERLAP / 2 for i in range(1, self.columns)]
 
     def rows_at(self) -> list[float]:
-        """y of the lines along which the rows are joined."""
+        """y of the lines along which the rows are joined, mm."""
         step = self.room[1] - OVERLAP
         return [self.top + i * step + OVERLAP / 2 for i in range(1, self.rows)]
 

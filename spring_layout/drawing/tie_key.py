@@ -23,7 +23,7 @@ Cut = tuple[str, str]
 
 
 def tie_key(plan: Plan, setting: Setting, room: float, cuts: bool) -> list[Block]:
-    """The key, with what to cut for each tie if ``cuts``; none where there are no ties."""
+    """The key, ``room`` mm wide, with what to cut for each if ``cuts``; none without ties."""
     runs = runs_present(plan.parts)
     if not runs:
         return []

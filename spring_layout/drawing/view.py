@@ -31,7 +31,7 @@ class View:
         return self.x + float(point[0]) / self.scale, self.y + float(point[1]) / self.scale
 
     def places(self, points: Array) -> Array:
-        """The same for (n, 2) places."""
+        """The same for (n, 2) places, mm."""
         return np.asarray(points, float) / self.scale + (self.x, self.y)
 
     def length(self, mm: float) -> float:
@@ -39,7 +39,7 @@ class View:
         return mm / self.scale
 
     def polyline(self, points: Sequence[Sequence[float]], closed: bool = False) -> tuple[Step, ...]:
-        """Straight lines through places of the deck."""
+        """Straight lines through places of the deck, mm, on the paper."""
         return polyline((self.place(point) for point in points), closed)
 
     def side(self, side: SideCurve) -> tuple[Step, ...]:

@@ -71,7 +71,7 @@ class SideCurve:
 
     @cached_property
     def centre(self) -> tuple[float, float]:
-        """The arc's centre. Raises ZeroDivisionError for a straight side."""
+        """The arc's centre, mm. Raises ZeroDivisionError for a straight side."""
         radius = 1 / self.curvature
         angle = self._chord_angle - self.sweep / 2
         return (
@@ -86,12 +86,12 @@ class SideCurve:
         )
 
     def tangent(self, along: Array | float) -> Array:
-        """Unit direction at ``along``: (..., 2)."""
+        """Unit direction at ``along`` mm: (..., 2)."""
         angle = self.heading(along)
         return _pairs(np.cos(angle), np.sin(angle))
 
     def normal(self, along: Array | float) -> Array:
-        """Unit outward normal at ``along``: (..., 2)."""
+        """Unit outward normal at ``along`` mm: (..., 2)."""
         angle = self.heading(along)
         return _pairs(np.sin(angle), -np.cos(angle))
 
@@ -177,7 +177,7 @@ class SideCurve:
         return min(max(along, 0.0), self.length)
 
     def place(self, along: float, outside: float = 0.0) -> tuple[float, float]:
-        """``point`` for one place."""
+        """``point`` for one place, mm."""
         if self.is_straight:
             (x, y), ahead = self.start, self._ahead
             return (

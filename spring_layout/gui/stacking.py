@@ -25,7 +25,7 @@ def part_of(deck: Deck, part: StackPart) -> float | None:
 
 
 def with_part(deck: Deck, part: StackPart, mm: float) -> Deck:
-    """The deck with that part set. Raises ValueError where it cannot be."""
+    """The deck with that part set to ``mm``. Raises ValueError where it cannot be."""
     if part == "tied_height":
         return edits.set_tying(deck, tied_height=mm)
     return edits.set_seat(deck, **{part: mm})

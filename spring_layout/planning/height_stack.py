@@ -160,7 +160,7 @@ class Outcome:
 
 
 def outcome_of(deck: Deck, free_height: float) -> Outcome:
-    """What comes out with springs of that free height, squeezed as far as the deck's limits say."""
+    """What comes out with springs of that free height, mm, squeezed as the deck's limits say."""
     limits = deck.spacing.limits
     shares = (limits.squeeze_most, USUAL_SQUEEZE, limits.squeeze_least)
     low, usual, high = (free_height * (1 - share) for share in shares)

@@ -77,7 +77,7 @@ class Line:
 
     @property
     def path(self) -> tuple[Point, ...]:
-        """Anchor, spring centres, anchor; without an anchor that is None."""
+        """Anchor, spring centres, anchor, mm; without an anchor that is None."""
         start, finish = self.anchors
         ends = ((start,) if start else ()), ((finish,) if finish else ())
         return (*ends[0], *self.centres, *ends[1])
@@ -232,7 +232,7 @@ class TwineCount:
 
     @property
     def total(self) -> float:
-        """All of it, before rounding up."""
+        """All of it, mm, before rounding up."""
         ends = self.returns + self.wraps + self.fold_backs
         return self.way + self.hitches + self.cross_knots + ends + self.allowance
 

@@ -140,7 +140,7 @@ def _point(place: Array) -> Point:
 
 
 def best_route(ways: Ways) -> tuple[Route, float]:
-    """A route over all feet (at least one), the shortest up to MOST_EXACT, and a floor under it."""
+    """A route over all feet, the shortest up to MOST_EXACT of them, and a floor under it, mm."""
     # each deck needs one of the two ways only, and neither is worth its import for the other
     if ways.feet <= MOST_EXACT:
         from spring_layout.planning.stitching_exact import exact_route

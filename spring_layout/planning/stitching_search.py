@@ -47,7 +47,7 @@ def first_route(ways: Ways) -> Route:
 
 
 def shorter_route(ways: Ways, route: Route, enough: float) -> Route:
-    """A route no longer than ``route``; the search ends when it is no longer than ``enough``."""
+    """A route no longer than ``route``; the search ends at ``enough`` mm or less."""
     if ways.feet > MOST_IMPROVED or route.length <= enough:
         return route
     search, left = _Search(ways), _rounds(ways)

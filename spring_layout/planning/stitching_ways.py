@@ -54,14 +54,14 @@ class Ways:
 
     @cached_property
     def between(self) -> Array:
-        """(n, m, n, m) straight from a stitch of one foot to a stitch of another."""
+        """(n, m, n, m) straight from a stitch of one foot to a stitch of another, mm."""
         flat = self.points.reshape(-1, 2)
         steps = flat[:, None] - flat[None]
         shape = (self.feet, self.stitches) * 2
         return np.asarray(np.hypot(steps[..., 0], steps[..., 1]).reshape(shape))
 
     def straight(self, foot: int, other: int) -> Array:
-        """(m, m) straight from each stitch of ``foot`` to each of ``other``."""
+        """(m, m) straight from each stitch of ``foot`` to each of ``other``, mm."""
         steps = self.points[foot][:, None] - self.points[other][None]
         return np.asarray(np.hypot(steps[..., 0], steps[..., 1]))
 

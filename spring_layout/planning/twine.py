@@ -82,7 +82,7 @@ def between_edges(outline: Outline, line: Line) -> float:
 
 
 def edge_place(outline: Outline, line: Line, end: int) -> Point:
-    """Where ``line`` passes over the inside edge at its start (0) or finish (1).
+    """Where ``line`` passes over the inside edge at its start (0) or finish (1), mm.
 
     Without a tack point it is the last spring's centre; where the last stretch meets no edge (a
     tack point that does not lie behind one) it is the tack point.

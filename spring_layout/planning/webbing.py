@@ -183,7 +183,7 @@ def _split_ends(
 
 
 def on_strips(strips: Sequence[Strip], points: Array) -> NDArray[np.bool_]:
-    """(n,) whether each of ``points`` (n, 2) lies on one of ``strips``, edges included."""
+    """(n,) whether each of ``points`` (n, 2), mm, lies on one of ``strips``, edges included."""
     lies = np.zeros(len(points), bool)
     for strip in strips:
         axis = _axis(strip.run)
@@ -194,6 +194,6 @@ def on_strips(strips: Sequence[Strip], points: Array) -> NDArray[np.bool_]:
 
 
 def on_crossings(plan: WebbingPlan, points: Array) -> NDArray[np.bool_]:
-    """(n,) whether each of ``points`` (n, 2) lies where a strip of each direction crosses."""
+    """(n,) whether each of ``points`` (n, 2), mm, lies where strips of both directions cross."""
     both = on_strips(plan.of("front-to-back"), points)
     return np.asarray(both & on_strips(plan.of("side-to-side"), points))

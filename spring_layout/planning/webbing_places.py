@@ -77,7 +77,7 @@ def _even(low: float, high: float, count: int) -> tuple[float, ...]:
 
 
 def side_by_side(wished: Sequence[float], low: float, high: float, width: float) -> list[float]:
-    """The places nearest to the ``wished`` ones (least squares) that are ``width`` apart.
+    """The places, mm, nearest to the ``wished`` ones (least squares) that are ``width`` apart.
 
     They are ascending and stay from ``low`` to ``high``; there must be room for them.
     """

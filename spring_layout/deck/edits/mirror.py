@@ -42,7 +42,7 @@ def mirror_deck(deck: Deck) -> Deck:
 
 
 def mirrored_spring(spring: Spring, twice: float) -> Spring:
-    """``spring`` mirrored about x = ``twice`` / 2, the turn of its wire knot too."""
+    """``spring`` mirrored about x = ``twice`` / 2 mm, the turn of its wire knot too."""
     x, y = mirrored_point((spring.x, spring.y), twice)
     return msgspec.structs.replace(spring, x=x, y=y, turned=round(180 - spring.turned, 6))
 

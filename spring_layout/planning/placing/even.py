@@ -239,7 +239,7 @@ def _sparse_moves(entries: tuple[NDArray[np.intp], NDArray[np.intp], Array], cou
 
 
 def straightened(task: Task, places: Array) -> Array:
-    """``places`` with crooked rows straightened as far as they can be; the same where none is."""
+    """``places``, mm, with crooked rows straightened as far as can be; the same where none is."""
     reach = task.pitch / 8
     for _ in range(STRAIGHTEN_ROUNDS):
         bend = task.keeper.bend_rules(places)

@@ -60,7 +60,7 @@ class Row:
     clearance: Array
 
     def runs(self, clearance: float) -> list[tuple[float, float]]:
-        """The stretches (first x, last x) where a ring keeps ``clearance`` from every side."""
+        """The stretches (first x, last x), mm, where a ring keeps ``clearance`` from every side."""
         free = np.concatenate([[False], self.clearance >= clearance, [False]])
         steps = np.flatnonzero(free[1:] != free[:-1]).reshape(-1, 2)
         return [

@@ -217,7 +217,7 @@ class TraceTool(Tool):
 
 
 def traced_frame(corners: list[Place], before: Frame | None) -> Frame:
-    """A frame of straight sides through ``corners``, each named by the way it faces."""
+    """A frame of straight sides through ``corners``, mm, each named by the way it faces."""
     ring = np.array(corners)
     x, y = ring.T
     if float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) < 0:
