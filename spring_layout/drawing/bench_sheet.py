@@ -8,6 +8,7 @@ over as many pages as it takes; paper larger than A4 is lettered larger.
 from collections.abc import Iterator
 from dataclasses import replace
 
+from spring_layout.checks.strip_words import strip_place
 from spring_layout.checks.tie_words import (
     knot_words,
     knots_by_tie,
@@ -169,22 +170,31 @@ def _materials(plan: Plan, room: float) -> Iterator[Flow]:
 def _webbing(parts: Parts, room: float) -> Iterator[Flow]:
     if not parts.webbing.strips:
         return
-    yield heading(
-        parts.told("Cut the webbing"), room, "With both folds and what it takes to strain it."
+    note = (
+        "With both folds and what it takes to strain it. Each one's middle is told from the centre "
+        "marks of the rails that it joins."
     )
-    for words, numbers in _strips_to_cut(parts).items():
-        told = f"{len(numbers)} of {words}: {listed_all([str(n) for n in numbers])} from the "
-        told += "left" if words.endswith("back") else "back"
-        yield ticked(lines_of(told, room, left=_BOX_TEXT))
+    yield heading(parts.told("Cut the strips of webbing"), room, note)
+    for words, strips in _strips_to_cut(parts).items():
+        numbers = listed_all([str(number) for number, _ in strips])
+        begin = "left" if words.endswith("back") else "back"
+        told = f"{len(strips)} of {words}: {numbers} from the {begin}"
+        where = "; ".join(f"{number}: {strip_place(parts, strip)}" for number, strip in strips)
+        yield ticked(
+            [
+                *lines_of(told, room, left=_BOX_TEXT),
+                *lines_of(where, room, left=_BOX_TEXT, height=SMALLER, soft=True),
+            ]
+        )
 
 
-def _strips_to_cut(parts: Parts) -> dict[str, list[int]]:
-    """The strips by length and direction, each by its number from the left or from the back."""
-    cut: dict[str, list[int]] = {}
+def _strips_to_cut(parts: Parts) -> dict[str, list[tuple[int, Strip]]]:
+    """The strips by length and direction, each with its number from the left or from the back."""
+    cut: dict[str, list[tuple[int, Strip]]] = {}
     counts: dict[str, int] = {}
     for strip in parts.webbing.strips:
         counts[strip.run] = counts.get(strip.run, 0) + 1
-        cut.setdefault(_strip_words(parts, strip), []).append(counts[strip.run])
+        cut.setdefault(_strip_words(parts, strip), []).append((counts[strip.run], strip))
     return cut
 
 

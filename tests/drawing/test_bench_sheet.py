@@ -117,7 +117,7 @@ def test_a_deck_without_ties_or_webbing_has_neither_list():
         note="Glued board, no webbing.",
     )
     words = said(bench_sheet(make_plan(bare), A4))
-    assert "Cut the webbing" not in words
+    assert "Cut the strips of webbing" not in words
     assert "Cut the spring twine" not in words
     assert "Glued board, no webbing." in words
 
@@ -125,3 +125,12 @@ def test_a_deck_without_ties_or_webbing_has_neither_list():
 def test_small_paper_is_refused():
     with pytest.raises(PaperError, match="too small for a bench sheet"):
         bench_sheet(plan_of("square-stool"), paper_named("130x200"))
+
+
+def test_every_strip_of_webbing_has_its_place_on_the_rails():
+    words = said(bench_sheet(plan_of("square-stool"), A4))
+    assert (
+        "1: back rail and front rail 5 1/2 in left; 2: back rail and front rail at the mark;"
+        in words
+    )
+    assert "3: left rail and right rail 5 1/2 in forward" in words
