@@ -60,8 +60,7 @@ def run_sheet(chosen: argparse.Namespace) -> int:
     tiled = sheet.tiled and chosen.paper.strip().lower() != ONE_SHEET
     draw = partial(sheet.draw, plan, chosen.paper, **options)
     files = writer(Asked(plan, sheet, draw, chosen.out, tiled))
-    for name, data in files.items():
-        write_out(name, data)
+    write_out(files)
     if chosen.out != "-":
         if list(files) != [chosen.out]:
             show("".join(f"{name}\n" for name in files))
@@ -115,7 +114,7 @@ def _copy(decks: Sequence[Path], folder: Path) -> None:
     with refusing(f"{folder}: the folder cannot be made"):
         folder.mkdir(parents=True, exist_ok=True)
     for path in decks:
-        write_out(str(folder / path.name), path.read_bytes())
+        write_out({str(folder / path.name): path.read_bytes()})
         show(f"{folder / path.name}\n")
 
 

@@ -3,7 +3,7 @@
 import contextlib
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from spring_layout.cli.exits import RefusedError
@@ -38,18 +38,20 @@ def called(source: str) -> str:
     return "standard input" if source == "-" else source
 
 
-def write_out(out: str, data: bytes) -> None:
-    """Write ``data`` to the file ``out``, whole or not at all, or to standard output for "-"."""
-    from spring_layout.deck.files import OutputError, write_atomically
+def write_out(files: Mapping[str, bytes]) -> None:
+    """Write the files, by their names, all of them whole; "-" is standard output.
 
-    if out == "-":
+    Raises RefusedError; no file is then half written.
+    """
+    from spring_layout.deck.files import OutputError, write_all_atomically
+
+    if "-" in files:
         sys.stdout.flush()
-        sys.stdout.buffer.write(data)
-        return
+        sys.stdout.buffer.write(files["-"])
     try:
-        write_atomically(out, data)
+        write_all_atomically({name: data for name, data in files.items() if name != "-"})
     except OutputError as error:
-        raise RefusedError(f"{out}: {error}") from error
+        raise RefusedError(f"{error.path}: {error}") from error
 
 
 @contextlib.contextmanager

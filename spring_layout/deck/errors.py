@@ -32,10 +32,14 @@ class DeckFileError(Exception):
 
 
 class OutputError(DeckFileError):
-    """A file that cannot be written; what stood there before is still there, unharmed."""
+    """A file that cannot be written; what stood there before is still there, unharmed.
+
+    ``path``: which file, as it was named.
+    """
 
     def __init__(self, message: str) -> None:
         super().__init__("", message)
+        self.path = ""
 
 
 def reason_in_words(error: OSError | ValueError) -> str:

@@ -15,13 +15,14 @@ from spring_layout.deck.errors import DeckFileError, OutputError, reason_in_word
 from spring_layout.deck.migrations import FORMAT, VERSION
 from spring_layout.deck.model import Deck
 from spring_layout.deck.reading import MOST_BYTES, deck_from_bytes
-from spring_layout.deck.saving import write_atomically
+from spring_layout.deck.saving import write_all_atomically, write_atomically
 
 __all__ = [
     "DeckFileError",
     "OutputError",
     "deck_to_bytes",
     "read_deck",
+    "write_all_atomically",
     "write_atomically",
     "write_deck",
 ]

@@ -1,12 +1,17 @@
-"""Writes a whole file or nothing: a reader never sees half of one."""
+"""Writes whole files or nothing: a reader never sees half of one."""
 
 import contextlib
 import os
 import secrets
 import stat
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from spring_layout.deck.errors import OutputError, reason_in_words
+
+_AT_ONCE = 16
+"""So many files are put on the disk at once: it takes them together, not one after the other."""
 
 
 def write_atomically(path: str | os.PathLike[str], data: bytes) -> None:
@@ -16,13 +21,59 @@ def write_atomically(path: str | os.PathLike[str], data: bytes) -> None:
     device) is written straight. Raises OutputError; the old file is then unharmed and nothing
     new lies in the folder.
     """
+    write_all_atomically({os.fspath(path): data})
+
+
+def write_all_atomically(files: Mapping[str, bytes]) -> None:
+    """Puts all ``files``, by their paths, in their places once all of them are on the disk.
+
+    Each as ``write_atomically`` does. Raises OutputError with the ``path`` that cannot be written;
+    where that shows before all are on the disk, every old file is unharmed.
+    """
+    parts: list[_Part] = []
     try:
-        _write(Path(path), data)
+        for path, data in files.items():
+            with _telling(path):
+                parts += _planned(path, data)
+        _write_through(parts)
+        for part in parts:
+            with _telling(part.path):
+                part.beside.replace(part.target)
+    finally:
+        for part in parts:
+            with contextlib.suppress(OSError):
+                part.beside.unlink(missing_ok=True)
+    for folder in {part.target.parent for part in parts}:
+        _sync_folder(folder)
+
+
+@dataclass(frozen=True)
+class _Part:
+    """A file that is written ``beside`` its ``target`` before it takes its place."""
+
+    path: str
+    data: bytes
+    target: Path
+    beside: Path
+    mode: int | None
+
+
+@contextlib.contextmanager
+def _telling(path: str) -> Iterator[None]:
+    """Turns what the system refuses into an OutputError about ``path``."""
+    try:
+        yield
+    except OutputError as error:
+        error.path = path
+        raise
     except (OSError, ValueError) as error:
-        raise OutputError(f"The file cannot be written: {reason_in_words(error)}.") from error
+        told = OutputError(f"The file cannot be written: {reason_in_words(error)}.")
+        told.path = path
+        raise told from error
 
 
-def _write(path: Path, data: bytes) -> None:
+def _planned(path: str, data: bytes) -> list[_Part]:
+    """What is to be written beside ``path``; nothing for a pipe, which is written straight."""
     target = Path(os.path.realpath(path))
     if not target.parent.is_dir():
         raise OutputError(
@@ -32,13 +83,14 @@ def _write(path: Path, data: bytes) -> None:
     mode = _mode_of(target)
     if mode is not None and not stat.S_ISREG(mode):
         target.write_bytes(data)
-        return
+        return []
     if mode is not None and not os.access(target, os.W_OK):
         raise OutputError(
             "The file cannot be written: it is protected against writing; "
             "change its permissions or choose another name."
         )
-    _replace(target, data, mode)
+    beside = target.with_name(f".{secrets.token_hex(8)}.part")
+    return [_Part(path, data, target, beside, mode)]
 
 
 def _mode_of(target: Path) -> int | None:
@@ -49,26 +101,29 @@ def _mode_of(target: Path) -> int | None:
         return None
 
 
-def _replace(target: Path, data: bytes, mode: int | None) -> None:
-    """Writes beside ``target`` and then moves the whole file into its place."""
-    beside = target.with_name(f".{secrets.token_hex(8)}.part")
-    try:
-        _write_through(beside, data, mode)
-        beside.replace(target)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            beside.unlink()
-        raise
-    _sync_folder(target.parent)
+def _write_through(parts: Sequence[_Part]) -> None:
+    """Makes the new files, and waits until the disk holds them."""
+    if len(parts) <= 1:
+        for part in parts:
+            _write(part)
+        return
+    from concurrent.futures import ThreadPoolExecutor
+
+    with ThreadPoolExecutor(_AT_ONCE) as pool:
+        for written in [pool.submit(_write, part) for part in parts]:
+            written.result()
 
 
-def _write_through(path: Path, data: bytes, mode: int | None) -> None:
-    """Makes the new file ``path`` with ``data``, and waits until the disk holds it."""
+def _write(part: _Part) -> None:
+    """Makes the file beside its target, and waits until the disk holds it."""
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    with os.fdopen(os.open(path, flags, 0o666), "wb") as file:
-        if mode is not None:
-            path.chmod(stat.S_IMODE(mode))
-        file.write(data)
+    with (
+        _telling(part.path),
+        os.fdopen(os.open(part.beside, flags, 0o666), "wb") as file,
+    ):
+        if part.mode is not None:
+            part.beside.chmod(stat.S_IMODE(part.mode))
+        file.write(part.data)
         file.flush()
         os.fsync(file.fileno())
 

@@ -10,7 +10,12 @@ from pathlib import Path
 
 import pytest
 
-from spring_layout.deck.files import OutputError, write_atomically, write_deck
+from spring_layout.deck.files import (
+    OutputError,
+    write_all_atomically,
+    write_atomically,
+    write_deck,
+)
 from tests.decks import grid_deck
 
 
@@ -144,6 +149,40 @@ def test_the_folder_is_synced_after_the_file_is_in_place(old, monkeypatch):
     monkeypatch.setattr("os.fsync", fsync)
     write_atomically(old, b"new")
     assert synced == [(False, b"old"), (True, b"new")]
+
+
+def test_many_files_take_their_places_together(tmp_path):
+    files = {str(tmp_path / f"tile-{i}.svg"): bytes([i]) * 1000 for i in range(40)}
+    write_all_atomically(files)
+    assert {str(path): path.read_bytes() for path in tmp_path.iterdir()} == files
+
+
+def test_where_one_of_many_files_cannot_be_written_none_is_replaced(tmp_path, monkeypatch):
+    old = [tmp_path / f"tile-{i}.svg" for i in range(20)]
+    for path in old:
+        path.write_bytes(b"old")
+    real = os.fsync
+    calls = iter(range(100))
+
+    def full(number):
+        if next(calls) == 11:
+            raise OSError(errno.ENOSPC, "full")
+        real(number)
+
+    monkeypatch.setattr("os.fsync", full)
+    with pytest.raises(OutputError, match="the disk is full") as refused:
+        write_all_atomically({str(path): b"new" for path in old})
+    assert Path(refused.value.path) in old
+    assert sorted(tmp_path.iterdir()) == sorted(old)
+    assert {path.read_bytes() for path in old} == {b"old"}
+
+
+def test_a_place_that_is_not_there_is_named_before_any_file_is_written(tmp_path):
+    good, gone = tmp_path / "a.svg", tmp_path / "gone" / "b.svg"
+    with pytest.raises(OutputError, match="its folder does not exist") as refused:
+        write_all_atomically({str(good): b"new", str(gone): b"new"})
+    assert refused.value.path == str(gone)
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_pipe_is_written_to_and_stays_a_pipe(tmp_path):
