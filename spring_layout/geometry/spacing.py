@@ -5,6 +5,8 @@ bowed side are to the true arc, not to its chords.
 """
 
 import math
+from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 import shapely
@@ -96,15 +98,41 @@ def joined_pairs(centres: Array) -> Joined:
     under a wider angle. Centres in one straight row give the pairs that follow each other; of
     several centres at one place the first stands for all, and is paired with each of the others.
     """
-    places, first, which = np.unique(centres, axis=0, return_index=True, return_inverse=True)
-    which = which.ravel()
-    twins = np.flatnonzero(first[which] != np.arange(len(centres)))
-    doubled = np.stack([first[which[twins]], twins], axis=1)
-    pairs, seen = _triangulated(places)
+    first = first_of_each(*centres.T)
+    twins, stands_for = _twins(centres, first)
+    doubled = np.stack([stands_for, twins], axis=1)
+    pairs, seen = _triangulated(centres[first])
     pairs = np.concatenate([np.sort(first[pairs], axis=1), doubled])
     seen = np.concatenate([seen, np.zeros(len(twins))])
     order = np.lexsort((pairs[:, 1], pairs[:, 0]))
     return pairs[order], seen[order]
+
+
+def first_of_each(*columns: NDArray[Any]) -> Index:
+    """The first of each kind of rows of a table (its (n,) columns), sorted by the columns."""
+    order = np.lexsort(columns[::-1])
+    return order[_is_new(columns, order)]
+
+
+def _is_new(columns: Sequence[NDArray[Any]], order: Index) -> NDArray[np.bool_]:
+    """(n,) whether each row, in ``order``, differs from the one before it."""
+    new = np.zeros(len(order), bool)
+    new[:1] = True
+    for column in columns:
+        values = column[order]
+        new[1:] |= values[1:] != values[:-1]
+    return new
+
+
+def _twins(centres: Array, first: Index) -> tuple[Index, Index]:
+    """The springs that stand where an earlier one does, and those earlier ones."""
+    if len(first) == len(centres):
+        return np.empty(0, np.intp), np.empty(0, np.intp)
+    order = np.lexsort(centres.T[::-1])
+    stands_for = np.empty(len(centres), np.intp)
+    stands_for[order] = first[np.cumsum(_is_new([*centres.T], order)) - 1]
+    twins = np.flatnonzero(stands_for != np.arange(len(centres)))
+    return twins, stands_for[twins]
 
 
 def _triangulated(places: Array) -> tuple[Index, Array]:
@@ -118,10 +146,11 @@ def _triangulated(places: Array) -> tuple[Index, Array]:
     to_second = places[corners[:, 1]] - places[corners[:, 2]]
     cross = to_first[:, 0] * to_second[:, 1] - to_first[:, 1] * to_second[:, 0]
     angle = np.degrees(np.arctan2(np.abs(cross), np.sum(to_first * to_second, axis=1)))
-    pairs, which = np.unique(np.sort(corners[:, :2], axis=1), axis=0, return_inverse=True)
-    seen = np.zeros(len(pairs))
-    np.maximum.at(seen, which.ravel(), angle)
-    return pairs, seen
+    low, high = corners[:, :2].min(axis=1), corners[:, :2].max(axis=1)
+    numbers, which = np.unique(low * len(places) + high, return_inverse=True)
+    seen = np.zeros(len(numbers))
+    np.maximum.at(seen, which, angle)
+    return np.stack(np.divmod(numbers, len(places)), axis=1), seen
 
 
 def _triangles(places: Array) -> Index:

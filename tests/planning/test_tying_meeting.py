@@ -35,7 +35,7 @@ def test_ways_meet_the_sides_where_the_curves_say(seed):
     angles = dice.uniform(-math.pi, math.pi, 20)
     ways = np.stack([np.cos(angles), np.sin(angles)], axis=-1)
     outside = np.array([frame.nail_line_of(i) for i in range(len(frame.sides))])
-    far, along = Sides(outline.sides).meetings(places, ways, outside)
+    ((far, along),) = Sides(outline.sides).meetings(places, ways, outside)
     for row, (place, way) in enumerate(zip(places, ways, strict=True)):
         for number, side in enumerate(outline.sides):
             met = np.isfinite(far[row, number])

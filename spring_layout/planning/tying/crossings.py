@@ -13,6 +13,7 @@ import shapely
 from numpy.typing import NDArray
 
 from spring_layout.deck.model import RUNS
+from spring_layout.geometry.spacing import first_of_each
 from spring_layout.planning.parts import Array, Crossing, Line, Standing
 from spring_layout.planning.tying.touch import Rows, pieces_of
 from spring_layout.tolerances import CROSSING_REACH
@@ -58,9 +59,8 @@ def _meetings(lines: Sequence[Line]) -> tuple[Array, Rows]:
     first, second = first[kept], second[kept]
     places, which = _intersections(pieces[first], pieces[second])
     pairs = np.sort(np.stack([owner[first], owner[second]], axis=-1), axis=1)[which]
-    key = np.column_stack([np.round(places / SAME_MEETING), pairs])
-    _, once = np.unique(key, axis=0, return_index=True)
-    once.sort()
+    x, y = np.round(places / SAME_MEETING).T
+    once = np.sort(first_of_each(x, y, *pairs.T))
     return places[once], pairs[once]
 
 
@@ -120,14 +120,15 @@ def _chained(places: Array) -> Rows:
         np.minimum.at(least, first, group[second])
         least = least[least]
         if (least == group).all():
-            return np.unique(group, return_inverse=True)[1].astype(np.intp)
+            is_used = np.zeros(len(places), np.intp)
+            is_used[group] = 1
+            return np.asarray((np.cumsum(is_used) - 1)[group])
         group = least
 
 
 def _means(places: Array, group: Rows) -> Array:
     """(knots, 2) the mean of each group's places, each place counted once."""
-    key = np.column_stack([np.round(places / SAME_MEETING), group])
-    once = np.unique(key, axis=0, return_index=True)[1]
+    once = first_of_each(*np.round(places / SAME_MEETING).T, group)
     counts = np.bincount(group[once])
     sums = [np.bincount(group[once], weights=places[once, axis]) for axis in (0, 1)]
     return np.stack(sums, axis=-1) / counts[:, None]

@@ -25,18 +25,22 @@ class Sides:
         self.straight = np.array([i for i, c in enumerate(curves) if c.is_straight], np.intp)
         self.arcs = np.array([i for i, c in enumerate(curves) if not c.is_straight], np.intp)
 
-    def meetings(self, places: Array, ways: Array, outside: Array) -> tuple[Array, Array]:
+    def meetings(
+        self, places: Array, ways: Array, *outsides: Array
+    ) -> tuple[tuple[Array, Array], ...]:
         """(m, s, 2) how far each way (unit, (m, 2)) meets each side, and the place along it.
 
-        ``outside``: (s,) how far each side is moved outward, mm. Not met: infinitely far.
+        Both for each of ``outsides``: (s,) how far each side is moved outward, mm. Not met:
+        infinitely far.
         """
-        far = np.full((len(places), len(self.curves), 2), np.inf)
-        along = np.zeros(far.shape)
+        shape = (len(places), len(self.curves), 2)
+        found = tuple((np.full(shape, np.inf), np.zeros(shape)) for _ in outsides)
         if len(self.straight):
-            self._meet_straight(places, ways, outside[self.straight], far, along)
+            self._meet_straight(places, ways, outsides, found)
         if len(self.arcs):
-            self._meet_arcs(places, ways, outside[self.arcs], far, along)
-        return far, along
+            for outside, (far, along) in zip(outsides, found, strict=True):
+                self._meet_arcs(places, ways, outside[self.arcs], far, along)
+        return found
 
     @cached_property
     def _lines(self) -> tuple[Array, Array, Array, Array]:
@@ -50,19 +54,26 @@ class Sides:
         )
 
     def _meet_straight(
-        self, places: Array, ways: Array, outside: Array, far: Array, along: Array
+        self,
+        places: Array,
+        ways: Array,
+        outsides: Sequence[Array],
+        found: Sequence[tuple[Array, Array]],
     ) -> None:
         starts, out, ahead, length = self._lines
-        slope = ways @ out
+        slope, pace = ways @ out, ways @ ahead
         level = np.abs(slope) < 1e-12
+        safe = np.where(level, 1.0, slope)
         # Not places @ out - starts: the same sum wherever the deck stands.
         x = places[:, 0, None] - starts[:, 0]
         y = places[:, 1, None] - starts[:, 1]
-        distance = (outside - (x * out[0] + y * out[1])) / np.where(level, 1.0, slope)
-        met = x * ahead[0] + y * ahead[1] + distance * (ways @ ahead)
-        good = ~level & (distance > HAIR) & (met >= -HAIR) & (met <= length + HAIR)
-        far[:, self.straight, 0] = np.where(good, distance, np.inf)
-        along[:, self.straight, 0] = np.clip(met, 0.0, length)
+        deep, here = x * out[0] + y * out[1], x * ahead[0] + y * ahead[1]
+        for outside, (far, along) in zip(outsides, found, strict=True):
+            distance = (outside[self.straight] - deep) / safe
+            met = here + distance * pace
+            good = ~level & (distance > HAIR) & (met >= -HAIR) & (met <= length + HAIR)
+            far[:, self.straight, 0] = np.where(good, distance, np.inf)
+            along[:, self.straight, 0] = np.clip(met, 0.0, length)
 
     @cached_property
     def _circles(self) -> tuple[Array, Array, Array, Array, Array]:

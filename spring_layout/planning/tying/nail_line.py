@@ -199,18 +199,19 @@ class NailLine:
     def edge_distance(self, places: Array, angles: Array) -> Array:
         """(m,) how far from each place the inside edge is in a direction (radians), mm."""
         ways = np.stack([np.cos(angles), np.sin(angles)], axis=-1)
-        far, _ = self._table.meetings(places, ways, np.zeros(len(self._sides)))
+        ((far, _),) = self._table.meetings(places, ways, np.zeros(len(self._sides)))
         return np.asarray(far.reshape(len(places), -1).min(axis=1, initial=np.inf))
 
     def rays(self, places: Array, angles: Array) -> Rays:
         """What the ways out from ``places`` (m, 2), inside, at ``angles`` (m,) meet."""
         ways = np.stack([np.cos(angles), np.sin(angles)], axis=-1)
         rows = np.arange(len(places))
-        edge, _ = self._table.meetings(places, ways, np.zeros(len(self._sides)))
+        (edge, _), (nails, along) = self._table.meetings(
+            places, ways, np.zeros(len(self._sides)), self.outside
+        )
         first = edge.min(axis=2)
         leaves = np.asarray(first.argmin(axis=1))
         out = first[rows, leaves]
-        nails, along = self._table.meetings(places, ways, self.outside)
         stretch = self.stretch_of[leaves]
         own = (self.stretch_of == stretch[:, None]) & (stretch >= 0)[:, None]
         good = own[..., None] & (nails >= out[:, None, None] - HAIR)
