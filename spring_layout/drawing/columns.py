@@ -61,6 +61,19 @@ class Layout:
     waste: float
 
 
+def may_hold(paper: Paper, picture: Size) -> bool:
+    """Whether ``paper`` may have room for a picture of that size and a margin, either way up."""
+    beside, below = _WIDTHS[0] + 2 * _PAD, 2 * _PAD
+    return any(
+        (picture[0] + beside <= wide and picture[1] <= high)
+        or (picture[0] <= wide and picture[1] + below <= high)
+        for wide, high in (
+            (turned.width - 2 * MARGIN, turned.height - 2 * MARGIN)
+            for turned in (paper.landscape(), paper.portrait())
+        )
+    )
+
+
 def layouts(paper: Paper, picture: Size, make: Blocks, gap: float) -> Iterator[Layout]:
     """The ways to divide ``paper``, either way up, round a picture of that size.
 

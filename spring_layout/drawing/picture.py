@@ -17,7 +17,7 @@ from spring_layout.drawing.plan_view import (
     outer_labels,
     plan_view,
 )
-from spring_layout.drawing.primitives import Group, Text
+from spring_layout.drawing.primitives import Group, Item, Text
 from spring_layout.drawing.spring_labels import place_spring_labels
 from spring_layout.drawing.tack_row import (
     LEAST,
@@ -57,13 +57,17 @@ LESS = (SOME, (Way("numbers", LEAST),), (Way("straight", LEAST),), (Way(None, LE
 
 
 class Picture:
-    """The plan view drawn about the deck's origin; ``outer`` are the labels outside the opening."""
+    """The plan view drawn about the deck's origin."""
 
     def __init__(
         self, parts: Parts, view: View, manner: Manner | None, tacks: Sequence[TackLabels]
     ) -> None:
         self._parts, self._view, self.manner, self._tacks = parts, view, manner, tuple(tacks)
-        self.outer = outer_labels(parts, view, self._tacks)
+
+    @cached_property
+    def outer(self) -> list[Item]:
+        """The labels outside the opening."""
+        return outer_labels(self._parts, self._view, self._tacks)
 
     @cached_property
     def missing_tacks(self) -> int:
@@ -76,13 +80,17 @@ class Picture:
     @cached_property
     def bounds(self) -> Bounds:
         """Least x, least y, most x, most y of the rails and all labels, mm on paper."""
+        written = [t for t in self.outer if isinstance(t, Text)]
+        names = [shapely.Polygon(lettering.corners(text)) for text in written]
+        return _bounds([shapely.box(*self.least_bounds), *names])
+
+    @cached_property
+    def least_bounds(self) -> Bounds:
+        """The same without the rails' names, which are the slowest to place."""
         x0, y0, x1, y1 = deck_bounds(self._parts)
         scale = self._view.scale
-        shapes = [shape for row in self._tacks for shape in row.shapes]
-        shapes += [shapely.Polygon(lettering.corners(t)) for t in self.outer if isinstance(t, Text)]
         rails = shapely.box(x0 / scale, y0 / scale, x1 / scale, y1 / scale)
-        a, b, c, d = shapely.total_bounds([rails, *shapes])
-        return float(a), float(b), float(c), float(d)
+        return _bounds([rails, *(shape for row in self._tacks for shape in row.shapes)])
 
     @cached_property
     def least_springs(self) -> tuple[Chosen | None, ...]:
@@ -104,6 +112,11 @@ class Picture:
     def groups(self) -> list[Group]:
         """The groups of the plan view in painting order."""
         return plan_view(self._parts, self._view, self.labelled)
+
+
+def _bounds(shapes: Sequence[shapely.Geometry]) -> Bounds:
+    a, b, c, d = shapely.total_bounds(shapes)
+    return float(a), float(b), float(c), float(d)
 
 
 class Pictures:

@@ -25,7 +25,7 @@ from functools import cache, cached_property
 
 from spring_layout.drawing import look
 from spring_layout.drawing.blocks import Block
-from spring_layout.drawing.columns import Layout, layouts, margin_items
+from spring_layout.drawing.columns import Layout, layouts, margin_items, may_hold
 from spring_layout.drawing.margin import (
     WITH_CUTS,
     WITHOUT_CUTS,
@@ -34,7 +34,16 @@ from spring_layout.drawing.margin import (
     margin_blocks,
 )
 from spring_layout.drawing.paper import Paper, PaperError, larger_papers, scales
-from spring_layout.drawing.picture import DISCS, EVERYTHING, LESS, TURNED, Picture, Pictures, Way
+from spring_layout.drawing.picture import (
+    DISCS,
+    EVERYTHING,
+    LESS,
+    TURNED,
+    Bounds,
+    Picture,
+    Pictures,
+    Way,
+)
 from spring_layout.drawing.primitives import Drawing, Group, Item, Path, Tag, moved, rectangle
 from spring_layout.drawing.tack_row import Manner
 from spring_layout.plan import Plan
@@ -205,8 +214,9 @@ class _Sheets:
 
     def _laid_out(self, picture: Picture, scale: float, choice: Sequence[Contents]) -> _Set | None:
         """The sheet with the first of those contents that finds room, white used most evenly."""
-        x0, y0, x1, y1 = picture.bounds
-        size = x1 - x0 + 2 * _LEAST_WHITE, y1 - y0 + 2 * _LEAST_WHITE
+        if not may_hold(self.drawn, _with_white(picture.least_bounds)):
+            return None
+        size = _with_white(picture.bounds)
         for contents in choice:
 
             def make(room: float, contents: Contents = contents) -> list[Block]:
@@ -217,6 +227,12 @@ class _Sheets:
                 layout = min(ways, key=lambda way: round(way.waste, 6))
                 return _Set(layout, picture, contents, scale, self.enlarged)
         return None
+
+
+def _with_white(bounds: Bounds) -> tuple[float, float]:
+    """Width and height of a picture with the least white round it, mm."""
+    x0, y0, x1, y1 = bounds
+    return x1 - x0 + 2 * _LEAST_WHITE, y1 - y0 + 2 * _LEAST_WHITE
 
 
 def _set_out(sheets: _Sheets) -> _Set:
