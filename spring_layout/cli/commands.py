@@ -1,7 +1,9 @@
 """What each command does."""
 
 import argparse
-from collections.abc import Sequence
+import contextlib
+import gc
+from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -59,7 +61,8 @@ def run_sheet(chosen: argparse.Namespace) -> int:
     options = {name: getattr(chosen, name) for name in sheet.options}
     tiled = sheet.tiled and chosen.paper.strip().lower() != ONE_SHEET
     draw = partial(sheet.draw, plan, chosen.paper, **options)
-    files = writer(Asked(plan, sheet, draw, chosen.out, tiled))
+    with _keeping_rubbish():
+        files = writer(Asked(plan, sheet, draw, chosen.out, tiled))
     write_out(files)
     if chosen.out != "-":
         if list(files) != [chosen.out]:
@@ -67,6 +70,18 @@ def run_sheet(chosen: argparse.Namespace) -> int:
         for sentence in _wrong(plan):
             show(f"Wrong: {sentence}\n")
     return DONE
+
+
+@contextlib.contextmanager
+def _keeping_rubbish() -> Iterator[None]:
+    """Looks for no rubbish meanwhile: a drawing's many small parts are all in use to its end."""
+    collected = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collected:
+            gc.enable()
 
 
 def _refuse_others(chosen: argparse.Namespace, sheet: Sheet) -> None:
