@@ -31,7 +31,7 @@ from spring_layout.gui.editing import Editing
 from spring_layout.gui.filing import Filing
 from spring_layout.gui.help import HelpPage, about_words
 from spring_layout.gui.menus import fill_menus
-from spring_layout.gui.panels.findings import FindingTable, findings_title
+from spring_layout.gui.panels.findings import FindingTable
 from spring_layout.gui.panels.pages.base import BasePage
 from spring_layout.gui.panels.pages.height import HeightPage
 from spring_layout.gui.panels.pages.paper import PaperPage
@@ -166,7 +166,7 @@ class MainWindow(QMainWindow):
         self._retell()
         bench.tool_wanted.connect(self.take_tool)
         bench.stage_changed.connect(self._bring_tool)
-        bench.planner.plan_changed.connect(self._follow_plan)
+        self.findings.counted.connect(self._count_findings)
         bench.document.decided_changed.connect(self._follow_document)
         bench.document.path_changed.connect(self._follow_title)
         bench.document.undo_stack.cleanChanged.connect(lambda _: self._follow_title())
@@ -223,8 +223,7 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{name}[*]{place} – Spring Layout" if name else "Spring Layout[*]")
         self.setWindowModified(document.is_modified)
 
-    def _follow_plan(self) -> None:
-        title = findings_title(self.bench.findings())
+    def _count_findings(self, title: str) -> None:
         if title != self.tabs.tabText(0):
             self.tabs.setTabText(0, title)
 

@@ -25,16 +25,15 @@ class Settings:
         folder = folder or Path(platformdirs.user_config_dir(APP, appauthor=False))
         self.folder = folder
         self._kept = QSettings(str(folder / "settings.ini"), QSettings.Format.IniFormat)
-        self._known: dict[str, str] = {}
+        self._known: dict[str, str | None] = {}
 
     def text(self, key: str, default: str = "") -> str:
         """The text kept under ``key``."""
         if key not in self._known:  # asked for in every frame; the file is slow
             value = self._kept.value(key)
-            if value is None:
-                return default
-            self._known[key] = str(value)
-        return self._known[key]
+            self._known[key] = None if value is None else str(value)
+        known = self._known[key]
+        return default if known is None else known
 
     def flag(self, key: str, default: bool = False) -> bool:
         """The yes or no kept under ``key``."""

@@ -63,6 +63,7 @@ class SpringItem(QGraphicsItem):
     def __init__(self, coil: Coil, pens: Pens) -> None:
         super().__init__()
         self.setZValue(SPRING)
+        self.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
         self.is_picked = self.is_held = self.is_quiet = False
         self.wear(coil, pens)
 
@@ -129,6 +130,7 @@ class Label(QGraphicsItem):
     def __init__(self, layer: int = LABEL, size: float = 9.0, bold: bool = False) -> None:
         super().__init__()
         self.setZValue(layer)
+        self.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
         self._font = font(size, bold)
         self._words = ""
         self._said: tuple[str | None, ...] = ()

@@ -48,9 +48,11 @@ class Ruler(QWidget):
         else:
             self.setSizePolicy(policy.Fixed, policy.Expanding)
         self._font = font(8.0)
+        # the marks cover it whole: nothing below it need be painted
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         view.zoomed.connect(lambda _: self.update())
         view.pointer_moved.connect(self._point)
-        bench.planner.spaces_changed.connect(self.update)
+        bench.planner.spaces_changed.connect(self._follow)
         bench.look_changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
@@ -63,11 +65,19 @@ class Ruler(QWidget):
         self._paint_pointer(painter)
         painter.end()
 
-    def _draw_marks(self) -> None:
-        """Draws the ruler without the pointer's mark, unless it is drawn already."""
+    def _follow(self) -> None:
+        """Paints anew where the deck has other marks; a spring in the hand changes none."""
+        if self._wanted() != self._drawn:
+            self.update()
+
+    def _wanted(self) -> tuple[object, ...]:
         bench, way = self._bench, self._view.viewportTransform()
         at = (way.m11(), way.dx() if self._across else way.dy(), self.width(), self.height())
-        wanted = (at, bench.units, bench.origin(), bench.palette.name)
+        return at, bench.units, bench.origin(), bench.palette.name, self.devicePixelRatioF()
+
+    def _draw_marks(self) -> None:
+        """Draws the ruler without the pointer's mark, unless it is drawn already."""
+        wanted = self._wanted()
         if wanted == self._drawn:
             return
         self._drawn = wanted

@@ -1,11 +1,11 @@
 """The checks: one sentence each, what to do beside it; choosing one shows the place."""
 
-from PySide6.QtCore import QLocale, QModelIndex, QRect, QSize, Qt, QTimer
+from PySide6.QtCore import QLocale, QModelIndex, QRect, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHeaderView, QStyledItemDelegate, QStyleOptionViewItem, QTableView
 
 from spring_layout.gui.panels.tables import LEFT, ROW, Column, Index, Table, TableModel
-from spring_layout.gui.panels.unhurried import Unhurried
+from spring_layout.gui.panels.unhurried import SELDOM, Unhurried
 from spring_layout.gui.selection import Picked, TieKey
 from spring_layout.gui.theme.icons import pixmap
 from spring_layout.gui.words import counted
@@ -90,6 +90,9 @@ class _Wrapped(QStyledItemDelegate):
 class FindingTable(Table):
     """Choosing a finding selects what it is about and brings it into view."""
 
+    counted = Signal(str)
+    """How many findings there are, in words, whenever they are taken up."""
+
     def __init__(self, bench: Workbench) -> None:
         self._bench = bench
         self._model = FindingRows(bench)
@@ -105,13 +108,20 @@ class FindingTable(Table):
         head.setSectionResizeMode(3, QHeaderView.ResizeMode.Stretch)
         self._fit = QTimer(self, singleShot=True, interval=0)
         self._fit.timeout.connect(self.resizeRowsToContents)
-        self._unhurried = Unhurried(bench.document, self.follow, self)
+        self._unhurried = Unhurried(bench.document, self.follow, self, SELDOM)
         bench.planner.plan_changed.connect(self._unhurried.look)
         self.activated.connect(lambda index: self._show(index))
         self.clicked.connect(lambda index: self._show(index))
 
     def follow(self) -> None:
         """Takes up the findings, and keeps the chosen one while it is there."""
+        findings = list(self._bench.findings())
+        self.counted.emit(findings_title(tuple(findings)))
+        if self._bench.document.is_previewing and _same_rows(findings, self._model.keys):
+            # in the hand a gap is another every moment: only its own row is painted anew
+            for row in self._model.revise(findings):
+                self.resizeRowToContents(row)
+            return
         before = self._model.keys
         self._following = True
         self._model.follow()
@@ -129,6 +139,15 @@ class FindingTable(Table):
 
     def _show(self, index: QModelIndex) -> None:
         show_finding(self._bench, self._model.keys[index.row()])
+
+
+def _same_rows(some: list[Finding], others: list[Finding]) -> bool:
+    """Whether both say the same of the same things, row by row, but for figures."""
+    return [_about(finding) for finding in some] == [_about(finding) for finding in others]
+
+
+def _about(finding: Finding) -> tuple[object, ...]:
+    return finding.code, finding.severity, finding.springs, finding.lines, finding.sides
 
 
 def show_finding(bench: Workbench, finding: Finding) -> None:

@@ -13,7 +13,18 @@ from spring_layout.units import Units
 
 LONG = 500
 """ms; what takes longer is told of."""
+LOW = 20
+"""px; as high as a line of the text is."""
 UNIT_WORDS = {"in": "inches", "mm": "millimetres"}
+
+
+class Reading(QLabel):
+    """A figure that may change sixty times a second: of one size, so that nothing is laid out."""
+
+    def __init__(self, width: int) -> None:
+        super().__init__("0")
+        self.setFixedSize(width, max(self.sizeHint().height(), LOW))
+        self.setText("")
 
 
 class StatusLine(QStatusBar):
@@ -25,9 +36,7 @@ class StatusLine(QStatusBar):
         self.setSizeGripEnabled(False)
         self.hint = QLabel("")
         self.hint.setIndent(8)
-        self.place, self.zoom = QLabel(""), QLabel("")
-        self.place.setMinimumWidth(180)
-        self.zoom.setMinimumWidth(56)
+        self.place, self.zoom = Reading(200), Reading(56)
         self.zoom.setToolTip("How large the deck is shown, in hundredths of its true size")
         self.units = QToolButton()
         self.units.setToolTip("Show lengths in the other unit")

@@ -65,6 +65,17 @@ class TableModel(QAbstractTableModel):
         self.keys = keys
         self.endResetModel()
 
+    def revise(self, keys: list[Any]) -> list[int]:
+        """Shows other keys in the same rows; which rows are others now, so that only they are
+        painted anew."""
+        changed = [
+            i for i, (old, new) in enumerate(zip(self.keys, keys, strict=True)) if old != new
+        ]
+        self.keys = keys
+        for row in changed:
+            self.dataChanged.emit(self.index(row, 0), self.index(row, len(self.columns) - 1))
+        return changed
+
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008  # Qt's own default
         return 0 if parent.isValid() else len(self.keys)
 

@@ -7,6 +7,7 @@ from spring_layout.gui.panels.fields import Choice, LengthField, Switch
 from spring_layout.gui.panels.form import Page, button
 from spring_layout.gui.words import RUN_WORDS, counted
 from spring_layout.gui.workbench import Workbench
+from spring_layout.planning.parts import Spaces, Standing
 from spring_layout.planning.spacing import evenness_of
 
 
@@ -159,30 +160,31 @@ class SpringPage(Page):
 
     def _show_facts(self, one: Spring | None) -> None:
         spaces, standing = self._bench.planner.spaces, self._bench.planner.standing
-        for fact in self.facts.values():
-            fact.setText("–")
-        if one is None or spaces is None or standing is None:
-            return
-        row = standing.index[one.id]
+        told = {}
+        if one is not None and spaces is not None and standing is not None:
+            told = self._distances(spaces, standing, one.id) | self._tied(one.id)
+        for name, fact in self.facts.items():
+            fact.setText(told.get(name, "–"))
+
+    def _distances(self, spaces: Spaces, standing: Standing, spring: str) -> dict[str, str]:
+        row, length = standing.index[spring], self._bench.length
+        told = {"To the rail": length(float(spaces.clearance[row]))}
         nearest = int(spaces.nearest[row])
         if nearest >= 0:
-            gap = self._bench.length(float(spaces.gap[row]))
-            self.facts["Nearest gap"].setText(
-                f"{gap} to {self._bench.label(standing.ids[nearest])}"
-            )
-        far = self._bench.length(float(spaces.clearance[row]))
-        self.facts["To the rail"].setText(far)
-        self._show_tied(one.id)
+            other = self._bench.label(standing.ids[nearest])
+            told["Nearest gap"] = f"{length(float(spaces.gap[row]))} to {other}"
+        return told
 
-    def _show_tied(self, spring: str) -> None:
+    def _tied(self, spring: str) -> dict[str, str]:
         plan = self._bench.planner.plan
         if plan is None or spring not in plan.parts.standing.index:
-            return
+            return {}
         row = plan.parts.standing.index[spring]
-        tied = self._bench.length(float(plan.parts.heights.tied[row]))
-        self.facts["Tied height"].setText(tied)
         on_it = [str(k.number) for k in plan.parts.ties.lines if spring in k.springs]
-        self.facts["{Ties} on it"].setText(", ".join(on_it) or "none")
+        return {
+            "Tied height": self._bench.length(float(plan.parts.heights.tied[row])),
+            "{Ties} on it": ", ".join(on_it) or "none",
+        }
 
     def _show_pairing(self, springs: list[Spring]) -> None:
         two = len(springs) == 2
