@@ -2,7 +2,7 @@
 
 import pytest
 
-from spring_layout.words import UK, US, words_for
+from spring_layout.words import UK, US, counted, words_for
 
 
 @pytest.mark.parametrize(
@@ -36,3 +36,15 @@ def test_a_deck_in_mm_is_told_in_british_words_unless_somebody_chooses():
     assert words_for("in") is US
     assert words_for("mm", "us") is US
     assert words_for("in", "uk") is UK
+
+
+def test_a_sentence_with_holes_takes_either_sides_words():
+    said = "{Ties} over the {webbing} of a {deck}, in {twine}: the {tie_diagram}"
+    assert UK.fill(said) == "Lashings over the web of a platform, in laid cord: the lashing plan"
+    assert US.fill(said) == "Ties over the webbing of a seat deck, in spring twine: the tie diagram"
+    assert (US.tie_title, UK.tie_title) == ("Tie", "Lashing")
+
+
+def test_things_are_counted_in_the_singular_and_the_plural():
+    assert [counted(n, "tie") for n in (0, 1, 2)] == ["0 ties", "1 tie", "2 ties"]
+    assert counted(2, "lashing", "lashings") == "2 lashings"
