@@ -6,7 +6,7 @@ sign, in the accent's colour.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from spring_layout.deck.model import Deck
 from spring_layout.drawing import lettering, look
@@ -30,6 +30,7 @@ from spring_layout.planning.coil_shape import rings_of
 from spring_layout.planning.height_stack import Layer, StackPart, layers_of, measured_tied_height
 from spring_layout.planning.heights import typical_coil
 from spring_layout.units import format_length
+from spring_layout.words import US, Words
 
 PARTS: dict[str, StackPart] = {
     "floor to webbing": "floor_to_webbing",
@@ -70,8 +71,12 @@ def stack_view(
     room: tuple[float, float],
     colours: SideColours = LIGHT,
     follows: StackPart | None = None,
+    words: Words = US,
 ) -> Drawing:
-    """The stack of ``deck`` where its height is measured, in a picture of ``room`` mm."""
+    """The stack of ``deck`` where its height is measured, in a picture of ``room`` mm.
+
+    It is told in ``words``, none of which is longer here than the American one.
+    """
     width, height = max(room[0], _LEAST_ROOM[0]), max(room[1], _LEAST_ROOM[1])
     layers = layers_of(deck)
     stand = _stand(deck, layers, width, height)
@@ -81,15 +86,23 @@ def stack_view(
         "soft": _soft(layers, stand, colours),
         "springs": _springs(deck, stand, colours),
         "labels": [
-            *_layer_labels(deck, layers, stand, height, colours, follows),
-            *_whole(deck, layers, stand, colours, follows),
+            _retold(item, words)
+            for item in (
+                *_layer_labels(deck, layers, stand, height, colours, follows),
+                *_whole(deck, layers, stand, colours, follows),
+            )
         ],
     }
     items: tuple[Item, ...] = (
         ground,
         *(Group(tuple(items), Tag(id=name)) for name, items in groups.items()),
     )
-    return Drawing(width, height, "Height of the seat", stack_words(deck), items)
+    told = words.retold(stack_words(deck))
+    return Drawing(width, height, "Height of the seat", told, items)
+
+
+def _retold(item: Item, words: Words) -> Item:
+    return replace(item, words=words.retold(item.words)) if isinstance(item, Text) else item
 
 
 def stack_words(deck: Deck) -> str:

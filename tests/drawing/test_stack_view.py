@@ -12,6 +12,7 @@ from spring_layout.drawing.side_view_look import DARK
 from spring_layout.drawing.stack_view import stack_view, stack_words
 from spring_layout.drawing.svg import svg_bytes
 from spring_layout.resources import sample_decks
+from spring_layout.words import UK
 from tests.decks import grid_deck
 from tests.drawing.reading import of_kind, parsed, shape_of, texts
 
@@ -113,3 +114,10 @@ def test_the_picture_is_a_well_formed_svg_that_tells_what_it_shows() -> None:
     told = root.find("{http://www.w3.org/2000/svg}desc")
     assert told is not None
     assert told.text == stack_words(seat())
+
+
+def test_it_is_told_in_british_words_where_they_are_chosen():
+    drawing = stack_view(seat(), ROOM, words=UK)
+    said = [text.words for text in texts(drawing)]
+    assert "floor to web" in said
+    assert "webbing" not in " ".join([*said, drawing.description])

@@ -202,7 +202,8 @@ class HeightPage(Page):
         if deck is None:
             return None
         follows = self.follower if is_known(deck, self.follower) else None
-        return stack_view(deck, room, side_colours(self._bench.palette), follows)
+        colours = side_colours(self._bench.palette)
+        return stack_view(deck, room, colours, follows, self._bench.words)
 
     # editing ----------------------------------------------------------------------------------
 
