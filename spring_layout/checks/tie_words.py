@@ -6,7 +6,7 @@ The report and the sheets on paper say the same, so both take their words from h
 import math
 from collections import defaultdict
 from collections.abc import Iterable
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 import numpy as np
 
@@ -85,12 +85,21 @@ def ring_words(parts: Parts, line: Line) -> str:
 
 
 def knot_words(parts: Parts, line: Line, made: Iterable[Crossing]) -> str:
-    """The cross knots that ``line`` makes, in its direction: "to 2 and 5 over B2, to 7 ..."."""
-    told = []
-    for crossing in sorted(made, key=lambda c: _reach(line, c)):
-        others = [str(n) for n in crossing.lines if n != line.number]
-        told.append(f"to {listed_all(others)} {_where(parts, line, crossing)}")
-    return "; ".join(told)
+    """The cross knots that ``line`` makes, in its direction: "to 2 and 5 over B2; to 7 ...".
+
+    Several on one stretch are told together: "to 8, then to 5 between the left rail and C2".
+    """
+    in_turn = sorted(made, key=lambda crossing: _reach(line, crossing))
+    stretches = groupby(in_turn, key=lambda crossing: _where(parts, line, crossing))
+    return "; ".join(
+        f"{', then '.join(_to(line, crossing) for crossing in knots)} {where}"
+        for where, knots in stretches
+    )
+
+
+def _to(line: Line, crossing: Crossing) -> str:
+    """The other ties that meet in a cross knot: "to 2 and 5"."""
+    return f"to {listed_all([str(number) for number in crossing.lines if number != line.number])}"
 
 
 def _reach(line: Line, crossing: Crossing) -> float:

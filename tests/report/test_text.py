@@ -100,6 +100,12 @@ def test_open_cross_knots_say_between_which_springs():
     assert "Knot to 8 between B1 and A2" in block(report(grid_deck()), 9)
 
 
+def test_knots_on_one_stretch_are_told_together_in_their_order():
+    notched = next(path for path in sample_decks() if path.name.startswith("notched"))
+    tie = block(report(read_deck(notched)), 9)
+    assert "Knot to 8, then to 5 between the left rail and C2; to 6 and 7 over A4." in tie
+
+
 def test_a_knot_beyond_the_last_spring_lies_between_it_and_the_rail():
     ottoman = next(path for path in sample_decks() if path.name.startswith("round"))
     tie = block(report(read_deck(ottoman)), 14)
