@@ -26,7 +26,10 @@ def springs_section(parts: Parts) -> list[str]:
     unit = {"in": "inches", "mm": "mm"}[parts.deck.units]
     ways = Counter(spring for line in parts.ties.lines for spring in line.springs * 2)
     rows = [_row(parts, spring, ways[spring]) for spring in parts.labels]
-    head = paragraph(parts.told(f"SPRINGS, in {unit}. {_TOLD}"))
+    spaces = parts.spaces
+    over = bool((spaces.gap < 0).any() or (spaces.clearance < 0).any())
+    less = " Less than 0: the coil overlaps the other, or stands over the edge." if over else ""
+    head = paragraph(parts.told(f"SPRINGS, in {unit}. {_TOLD}{less}"))
     return [*head, "", *table(HEADS, rows, _LEFT)]
 
 

@@ -68,6 +68,12 @@ def test_a_metric_deck_is_told_in_millimetres():
     assert "square cm" in text
 
 
+def test_a_gap_of_less_than_nothing_is_explained():
+    said = "Less than 0: the coil overlaps the other"
+    assert said in " ".join(report(moved(grid_deck(), s5=(196, 250))).split())
+    assert said not in " ".join(report(grid_deck()).split())
+
+
 def test_a_lone_spring_has_no_gap():
     row = next(line for line in report(grid_deck(1, 1)).splitlines() if line.startswith("A1"))
     assert row.split()[1:5] == ["0", "4", "1/4", "-"]
