@@ -15,20 +15,22 @@ from spring_layout.drawing.primitives import Circle, Item, Path, Place, Stroke, 
 class Setting:
     """How closely a margin is set, mm: height of its lettering, and steps down the column.
 
-    ``line``: from row to row; ``wrap``: to the second line of a row; ``key``: from row to row of
-    a key; ``head``: from a heading's top to its first row; ``gap``: between blocks at least.
+    ``line``: from row to row; ``wrap``: to the second line of a row; ``under``: from a run's name
+    to its lengths; ``key``: from row to row of a key; ``head``: from a heading's top to its first
+    row; ``gap``: between blocks at least.
     """
 
     body: float
     line: float
     wrap: float
+    under: float
     key: float
     head: float
     gap: float
 
 
-USUAL = Setting(body=look.BODY, line=4.1, wrap=3.6, key=4.8, head=6.0, gap=4.0)
-CLOSE = Setting(body=look.SMALL, line=3.3, wrap=3.0, key=3.7, head=4.8, gap=2.6)
+USUAL = Setting(body=look.BODY, line=4.1, wrap=3.6, under=4.1, key=4.8, head=6.0, gap=4.0)
+CLOSE = Setting(body=look.SMALL, line=3.3, wrap=3.0, under=3.0, key=3.7, head=4.8, gap=2.6)
 
 
 @dataclass(frozen=True)

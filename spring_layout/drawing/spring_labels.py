@@ -5,12 +5,14 @@ Costs of a place, in no unit: 0 inside the ring (8 where most springs have no ro
 the labels of a deck stand alike), 4 and the distance in mm beside it, 8 and the
 distance with a leader; up to 6 where another spring's ring is nearly as near; and up to 10 by how
 far it is turned from the direction that most springs can use, so that the labels of a deck stand
-alike. A label never touches a tie, a ring, a knot, the inside edge or another label, and stands
-in the opening.
+alike. One that would stand elsewhere than most is also tried a little further out on their side, so
+that no two stand between the same two springs. A label never touches a tie, a ring, a knot, the
+inside edge or another label, and stands in the opening.
 """
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import shapely
@@ -29,6 +31,9 @@ _APART = 0.6
 _BESIDE = 4.0
 _AWAY = 8.0
 _UNALIKE = 10.0
+_LIKE = math.radians(60.0)
+"""A label within that of the usual direction stands as most do; others are tried a little further
+out as well, so that no two stand between the same two springs."""
 _MOST_INSIDE = 0.6
 """Labels go inside the rings where more than this share of them can."""
 _DOUBT, _DOUBT_REACH = 6.0, 2.5
@@ -48,28 +53,53 @@ def place_spring_labels(parts: Parts, view: View, height: float) -> list[Chosen 
     near = _near_ways(parts, view, sizes)
     near = near.only(_in_opening(parts, view, near))
     near = _dearer_near_others(parts, view, near.only(clear_of(obstacles, near.boxes())))
-    near = _alike(_inside_or_beside(near))
+    near = _inside_or_beside(near)
+    usual = _most_used(near)
+    near = _alike(near, usual)
     chosen = choose(near, len(sizes), _APART)
     for lengths in (_SHORT, _LONG):
-        missing = [i for i, place in enumerate(chosen) if place is None]
-        if not missing or (lengths == _LONG and len(missing) > len(chosen) * _MOST_LED):
+        wanting = [i for i, place in enumerate(chosen) if place is None]
+        if lengths == _SHORT:
+            wanting = sorted({*wanting, *_unlike(parts, view, chosen, usual)})
+        if not wanting or (lengths == _LONG and len(wanting) > len(chosen) * _MOST_LED):
             break
-        away = _away_ways(parts, view, sizes, missing, lengths)
+        away = _away_ways(parts, view, sizes, wanting, lengths)
         away = away.only(_in_opening(parts, view, away))
         away = away.only(clear_of(obstacles, away.boxes()))
+        if lengths == _SHORT:
+            away = _alike(away, usual)
         near = near.and_also(_dearer_near_others(parts, view, away))
         chosen = choose(near, len(sizes), _APART)
     return chosen
 
 
-def _alike(ways: Ways) -> Ways:
-    """The same candidates, dearer the further their direction is from the one most can use."""
-    direction = ways.slot // 2
-    uses = np.bincount(direction, minlength=_DIRECTIONS)
-    smooth = uses + 0.5 * (np.roll(uses, 1) + np.roll(uses, -1))
-    away = np.abs(direction - int(np.argmax(smooth))) if len(direction) else direction
+def _most_used(ways: Ways) -> int:
+    """The direction, by its number, that most springs can use."""
+    uses = np.bincount(ways.slot // 2, minlength=_DIRECTIONS)
+    return int(np.argmax(uses + 0.5 * (np.roll(uses, 1) + np.roll(uses, -1))))
+
+
+def _alike(ways: Ways, usual: int) -> Ways:
+    """The same candidates, dearer the further their direction is from the usual one."""
+    away = np.abs(ways.slot // 2 - usual)
     turn = np.minimum(away, _DIRECTIONS - away) / (_DIRECTIONS / 2)
     return replace(ways, cost=ways.cost + _UNALIKE * turn)
+
+
+def _unlike(parts: Parts, view: View, chosen: list[Chosen | None], usual: int) -> list[int]:
+    """The labels that stand elsewhere about their springs than most do."""
+    placed = [i for i, place in enumerate(chosen) if place is not None]
+    middles = np.array([place.middle for place in chosen if place is not None]).reshape(-1, 2)
+    x, y = (middles - view.places(parts.standing.centres[placed])).T
+    turn = np.arctan2(y, x) - _angles()[usual]
+    far = np.abs((turn + math.pi) % (2 * math.pi) - math.pi) > _LIKE
+    return [i for i, is_far in zip(placed, far.tolist(), strict=True) if is_far]
+
+
+def _angles() -> Array:
+    """The directions, by their numbers, radians; 0 is up."""
+    angles: Array = np.arange(_DIRECTIONS, dtype=float) * (2 * math.pi / _DIRECTIONS)
+    return angles - math.pi / 2
 
 
 def _inside_or_beside(ways: Ways) -> Ways:
@@ -146,7 +176,7 @@ def chords(points: Array) -> Array:
 
 def _near_ways(parts: Parts, view: View, sizes: Array) -> Ways:
     """Inside the ring and beside it, in every direction: two candidates a direction."""
-    angles = np.arange(_DIRECTIONS) * (2 * math.pi / _DIRECTIONS) - math.pi / 2
+    angles = _angles()
     ways = np.column_stack([np.cos(angles), np.sin(angles)])
     centres = view.places(parts.standing.centres)
     radii = parts.standing.radii / view.scale
@@ -192,18 +222,17 @@ def _away_ways(
         centre = view.places(parts.standing.centres[label : label + 1])[0]
         radius = float(parts.standing.radii[label]) / view.scale
         rows.append(_away_of(label, centre, radius, sizes[label] / 2, lengths))
-    label_of, middles, cost, leaders = (
+    label_of, middles, cost, leaders, slot = (
         np.concatenate(column) for column in zip(*rows, strict=True)
     )
-    slot = np.full(len(label_of), -1)
     return Ways(label_of.astype(np.intp), middles, cost, sizes, leaders, slot)
 
 
 def _away_of(
     label: int, centre: Array, radius: float, half: Array, lengths: tuple[float, ...]
-) -> tuple[Array, ...]:
-    angles = np.arange(_DIRECTIONS) * (2 * math.pi / _DIRECTIONS) - math.pi / 2
-    angle, length = (grid.ravel() for grid in np.meshgrid(angles, lengths))
+) -> tuple[NDArray[Any], ...]:
+    angle, length = (grid.ravel() for grid in np.meshgrid(_angles(), lengths))
+    slot = np.tile(2 * np.arange(_DIRECTIONS) + 1, len(lengths))
     ways = np.column_stack([np.cos(angle), np.sin(angle)])
     reach = radius + length + (np.abs(ways) * half).sum(-1)
     middles = centre + ways * reach[:, None]
@@ -213,4 +242,4 @@ def _away_of(
     if lengths == _SHORT:
         leaders[:] = np.nan
     cost = length + (_BESIDE if lengths == _SHORT else _AWAY)
-    return np.full(len(angle), label), middles, cost, leaders
+    return np.full(len(angle), label), middles, cost, leaders, slot

@@ -45,8 +45,9 @@ LEAVE = 0.8
 """mm from the rail's outer edge to where a leader may kink."""
 KINK = 2.2
 """mm over which it kinks."""
-AFTER, _AFTER_NUMBER = 1.0, 1.7
-"""mm between a disc and the distance; between a bare number and the distance."""
+AFTER, _AFTER_NUMBER, _BEFORE = 1.0, 1.7, 0.6
+"""mm between a disc and the distance; between a bare number and the distance; between a leader and
+a bare number."""
 _APART = 0.9
 """mm between neighbours in a row."""
 _NEARLY = math.sin(math.radians(13.0))
@@ -88,11 +89,11 @@ class TackLabels:
 def label_length(tack: Tack, parts: Parts, manner: Manner, size: TackLettering) -> float:
     """How far a label reaches outward from where it starts, mm on paper."""
     if manner in TWO_ROWS:
-        return _number_width(tack, size)
+        return _BEFORE + _number_width(tack, size)
     distance = lettering.width(distance_words(tack, parts), size.distance)
     if manner == "discs":
         return _disc_size(tack, size) + AFTER + distance
-    return _number_width(tack, size) + _AFTER_NUMBER + distance
+    return _BEFORE + _number_width(tack, size) + _AFTER_NUMBER + distance
 
 
 def _number_width(tack: Tack, size: TackLettering) -> float:
@@ -198,8 +199,8 @@ class Row:
             words = _disc(tack, start + way * wide / 2, wide / 2, size.number)
             reach = wide + AFTER
         else:
-            words = [_square_text(start, way, number, size.number, "bold")]
-            reach = _number_width(tack, size) + _AFTER_NUMBER
+            words = [_square_text(start + way * _BEFORE, way, number, size.number, "bold")]
+            reach = _BEFORE + _number_width(tack, size) + _AFTER_NUMBER
         if self.manner not in TWO_ROWS:
             distance = distance_words(tack, self.parts)
             words.append(_square_text(start + way * reach, way, distance, size.distance, "regular"))

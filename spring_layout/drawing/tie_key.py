@@ -33,7 +33,7 @@ def tie_key(plan: Plan, setting: Setting, room: float, cuts: bool) -> list[Block
     for run in runs:
         tops.append(y)
         rows = grid.rows(told[run])
-        y += setting.wrap + (rows - 1) * setting.line + _AFTER_CUTS if rows else 0.0
+        y += setting.under + (rows - 1) * setting.line + _AFTER_CUTS if rows else 0.0
         y += setting.key
     height = y - setting.key + setting.body - (_AFTER_CUTS if cuts else 0.0)
 
@@ -45,7 +45,7 @@ def tie_key(plan: Plan, setting: Setting, room: float, cuts: bool) -> list[Block
             middle = x + _TAB / 2 - 1.5, y + top + setting.body / 2
             items += line_sample(run_look.stroke, _SAMPLE)(middle)
             items.append(written((x + _TAB, y + top), run_look.words, setting.body))
-            items += grid.draw((x, y + top + setting.wrap), told[run])
+            items += grid.draw((x, y + top + setting.under), told[run])
         return items
 
     return [Block("key", height, draw)]

@@ -90,18 +90,24 @@ def _space_rows(parts: Parts) -> list[tuple[str, str]]:
     spaces, units = parts.spaces, parts.deck.units
     rows = []
     if len(spaces.neighbour_gaps):
-        rows.append(("Gaps", range_words(spaces.gap, units)))
+        rows.append(("Gaps", range_words(spaces.gap, units, "some overlap by")))
     railed = [i for i, side in enumerate(parts.deck.frame.sides) if side.rail != "none"]
     if len(spaces.clearance) and railed:
         nearest = spaces.side_clearances[:, railed].min(axis=0)
-        rows.append(("From the rails", range_words(nearest, units)))
+        rows.append(("From the rails", range_words(nearest, units, "some stand over by")))
     return rows
 
 
-def range_words(values: Array, units: Units) -> str:
-    """The least and most of ``values`` (mm), or the one where they read the same."""
-    least = format_length(float(np.nanmin(values)), units, unit=False)
-    most = format_length(float(np.nanmax(values)), units)
+def range_words(values: Array, units: Units, below: str) -> str:
+    """The least and most of ``values`` (mm), or the one where they read the same.
+
+    What is less than nothing is told in words: ``below``, and by how much.
+    """
+    low, high = float(np.nanmin(values)), float(np.nanmax(values))
+    least, most = format_length(low, units, unit=False), format_length(high, units)
+    if least.startswith("-"):
+        under = f"{below} {format_length(-low, units)}"
+        return under if most.startswith(("-", "0 ")) else f"{most} at most; {under}"
     return most if most.startswith(f"{least} {units}") else f"{least} to {most}"
 
 

@@ -71,6 +71,13 @@ def test_with_very_many_ties_a_picture_shows_the_next_few():
     assert overlapping(drawings[-1]) == []
 
 
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_twelve_ties_are_on_one_page(paper):
+    (drawing,) = tying_steps(plan_of("square-stool"), PAPERS[paper])
+    assert len(of_kind(drawing, "next-tie")) == 12
+    assert off_the_sheet(drawing, MARGIN - 0.5) == []
+
+
 def test_a_deck_without_ties_says_so():
     deck = grid_deck()
     bare = replace(

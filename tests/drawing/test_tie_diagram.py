@@ -6,6 +6,7 @@ import math
 import msgspec
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -200,6 +201,20 @@ class TestLegible:
                 middle = shape_of(text).centroid
                 away = {n: math.dist((middle.x, middle.y), (r.x, r.y)) for n, r in by_label.items()}
                 assert min(away, key=away.__getitem__) == text.words
+
+    @pytest.mark.parametrize("paper", ["a4", "letter"])
+    def test_no_two_labels_stand_between_the_same_two_springs(self, plans, paper):
+        for plan in plans.values():
+            drawing = tie_diagram(plan, PAPERS[paper])
+            middles = [shape_of(text).centroid for text in of_kind(drawing, "spring-label")]
+            round_ = {r.tag.id.removeprefix("spring-"): r for r in rings(drawing)}
+            for i, j in plan.parts.spaces.neighbours.tolist():
+                one, other = (round_[plan.parts.standing.ids[k]] for k in (i, j))
+                way = shapely.LineString([(one.x, one.y), (other.x, other.y)])
+                gap = way.buffer(one.radius, cap_style="flat")
+                gap -= shapely.Point(one.x, one.y).buffer(one.radius)
+                gap -= shapely.Point(other.x, other.y).buffer(other.radius)
+                assert sum(gap.contains(middle) for middle in middles) <= 1, plan.deck.name
 
     def test_the_four_runs_differ_without_colour(self):
         dashes = {run.stroke.dashes for run in look.RUN_LOOKS.values()}
