@@ -326,6 +326,15 @@ def test_springs_joined_by_hand_are_left_to_that_run():
     assert not any("s4" in springs and "s2" in springs for springs in rising)
 
 
+def test_a_join_that_cannot_be_kept_takes_nothing_from_the_diagonals():
+    first = Pairing(run="front-to-back", springs=("s7", "s4"))
+    refused = Pairing(run="front-to-back", springs=("s7", "s5"))
+    ties = ties_of(standing_of(with_tying(grid_deck(), joins=(first, refused))))
+    rising = {ln.springs for ln in ties.lines if ln.run == "diagonal-rising"}
+    assert ("s7", "s5", "s3") in rising
+    assert [b.springs for b in ties.breaks if b.rule == 9] == [("s7", "s5")]
+
+
 def test_a_tack_moved_by_hand_makes_the_others_give_way():
     wish = MovedAnchor(run="front-to-back", spring="s2", end="finish", side=0, along=238.0)
     ties = ties_of(standing_of(with_tying(grid_deck(), anchors=(wish,))))

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Self
 
 import numpy as np
 
@@ -88,17 +89,15 @@ def task_of(
     an earlier join, or is parted too, or joins a spring to itself, is left out, with a Break.
     Springs joined on another run are not joined on this one by themselves.
     """
-    wishes, links = _Wishes(ground.standing, run), ground.links[run]
-    parted = {frozenset(p.springs) for p in parts if p.run == run}
-    for wish in joins:
-        if wish.run == run:
-            wishes.add(wish, parted)
-    shut = parted | {frozenset(wish.springs) for wish in joins if wish.run != run}
+    standing, links = ground.standing, ground.links[run]
+    wishes = _Wishes.of(standing, run, joins, parts)
+    others = {wish.run for wish in joins} - {run}
+    shut = {frozenset(standing.index[name] for name in p.springs) for p in parts if p.run == run}
+    for other in others:
+        shut.update(map(frozenset, _Wishes.of(standing, other, joins, parts).kept))
     if not wishes.kept and not shut:
         return Task(ground, run, links, breaks=tuple(wishes.breaks))
-    index = ground.standing.index
-    rows = {frozenset(index[name] for name in pair) for pair in shut}
-    links = _with_joins(ground.courses, run, links, wishes.kept, rows)
+    links = _with_joins(ground.courses, run, links, wishes.kept, shut)
     return Task(ground, run, links, frozenset(wishes.kept), tuple(wishes.breaks))
 
 
@@ -109,6 +108,22 @@ class _Wishes:
         self.standing, self.run = standing, run
         self.kept: list[tuple[int, int]] = []
         self.breaks: list[Break] = []
+
+    @classmethod
+    def of(
+        cls,
+        standing: Standing,
+        run: Run,
+        joins: tuple[Pairing, ...],
+        parts: tuple[Pairing, ...],
+    ) -> Self:
+        """Those of ``joins`` that are of ``run`` and not among its ``parts``."""
+        wishes = cls(standing, run)
+        parted = {frozenset(p.springs) for p in parts if p.run == run}
+        for wish in joins:
+            if wish.run == run:
+                wishes.add(wish, parted)
+        return wishes
 
     def add(self, wish: Pairing, parted: set[frozenset[str]]) -> None:
         """Takes the wish, or says why not by a Break."""
