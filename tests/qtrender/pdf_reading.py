@@ -1,6 +1,7 @@
 """Reads PDF pages back with pdfium: paths' points and words' boxes, mm from the upper left."""
 
 import ctypes
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -70,3 +71,11 @@ def word_boxes(page: pypdfium2.PdfPage) -> Iterator[tuple[str, np.ndarray]]:
         left, bottom, right, top = text.get_rect(i)
         corners = _from_upper_left(page, np.array([(left, top), (right, bottom)]))
         yield text.get_text_bounded(left, bottom, right, top), corners.ravel()
+
+
+def undated(data: bytes) -> bytes:
+    """The file without what Qt stamps into it: dates and identifiers."""
+    data = re.sub(rb"/(Creation|Mod)Date \(D:[^)]*\)", b"", data)
+    data = re.sub(rb' xmp:\w+Date="[^"]*"', b"", data)
+    data = re.sub(rb"uuid:[0-9a-f-]{36}", b"", data)
+    return re.sub(rb"/ID \[[^\]]*\]", b"", data)

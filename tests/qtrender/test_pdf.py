@@ -1,7 +1,6 @@
 """The PDF, read back with pypdf and pdfium: page size, words, distances, the same every time."""
 
 import io
-import re
 
 import numpy as np
 import pypdf
@@ -16,6 +15,7 @@ from spring_layout.drawing.sheet import tie_diagram
 from spring_layout.plan import make_plan
 from spring_layout.qtrender.pdf import pdf_bytes
 from tests.decks import grid_deck
+from tests.qtrender.pdf_reading import undated
 
 POINTS_PER_MM = 72 / 25.4
 
@@ -69,11 +69,3 @@ def test_one_drawing_a_page(qapp: object) -> None:
 def test_the_same_drawing_gives_the_same_file_but_for_the_date(qapp: object) -> None:
     first, second = (undated(pdf_bytes([bars()])) for _ in range(2))
     assert first == second
-
-
-def undated(data: bytes) -> bytes:
-    """The file without what Qt stamps into it: dates and identifiers."""
-    data = re.sub(rb"/CreationDate \(D:[^)]*\)", b"", data)
-    data = re.sub(rb"<xmp:(\w+Date)>[^<]*</xmp:\1>", b"", data)
-    data = re.sub(rb"uuid:[0-9a-f-]{36}", b"", data)
-    return re.sub(rb"/ID \[[^\]]*\]", b"", data)

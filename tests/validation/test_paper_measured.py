@@ -144,20 +144,37 @@ def svg_rectangle(root: ET.Element) -> shapely.Polygon:
     return shapely.box(min(xs) + left, min(ys) + top, max(xs) + left, max(ys) + top)
 
 
+def svg_bars(root: ET.Element) -> list[float]:
+    """The lengths of the ruled bars, mm."""
+    found = []
+    for path in root.iter(f"{SVG}path"):
+        if path.get("class") == "bar":
+            numbers = [float(n) for n in re.findall(r"-?\d+(?:\.\d+)?", path.get("d"))]
+            found.append(max(float(np.ptp(numbers[0::2])), float(np.ptp(numbers[1::2]))))
+    return found
+
+
 @pytest.mark.parametrize(("name", "paper"), PAIRS)
 def test_the_tiles_of_the_svg_cover_the_deck_and_overlap_as_stated(name, paper):
     plan, seen = plan_of(name), {}
-    pictures = {}
+    outline, pictures = plan.parts.standing.outline, {}
     for drawing in tiles(name, paper):
         root = ET.fromstring(svg_bytes(drawing))
         assert root.get("width") == f"{float(root.get('viewBox').split()[2]):g}mm"
         pictures[root.get("data-sheet")] = svg_rectangle(root)
+        assert sorted(svg_bars(root)) == pytest.approx([100, 100, 101.6, 101.6], abs=0.002)
         assert "Pictures overlap by 15 mm" in root.find(f"{SVG}desc").text
         left, top = float(root.get("data-left")), float(root.get("data-top"))
         for foot in root.iter(f"{SVG}circle"):
             if foot.get("class") == "foot":
                 place = float(foot.get("cx")) + left, float(foot.get("cy")) + top
                 seen.setdefault(foot.get("id"), []).append((place, float(foot.get("r"))))
+        for edge in root.iter(f"{SVG}path"):
+            if edge.get("class") == "inside-edge":
+                # a side is drawn whole where any of it shows, and the picture cuts it off
+                begin = [float(n) for n in re.findall(r"-?\d+(?:\.\d+)?", edge.get("d"))[:2]]
+                corner = outline.corners[int(edge.get("data-side"))] - (left, top)
+                assert begin == pytest.approx(corner.tolist(), abs=TRUE)
     covered = shapely.union_all(list(pictures.values()))
     for spring in plan.deck.springs:
         radius = plan.deck.coil_of(spring).foot_diameter / 2
