@@ -1,65 +1,24 @@
-"""Spacing evenly: the laws it keeps, whatever the deck."""
+"""Spacing evenly: what comes out of one deck and another, and what is refused."""
 
 import math
 
 import msgspec
 import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
-from spring_layout.deck.model import Spring
 from spring_layout.planning.parts import Standing
 from spring_layout.planning.placing import climb
 from spring_layout.planning.placing.even import even_out, even_out_steps
-from spring_layout.planning.placing.keep import Constraints, bends, rows_of_ties
-from spring_layout.planning.placing.measure import Wish, compare, measure
+from spring_layout.planning.placing.keep import Constraints, rows_of_ties
+from spring_layout.planning.placing.measure import Wish, compare
 from spring_layout.planning.placing.step import best_move
-from spring_layout.planning.placing.symmetry import symmetries
 from spring_layout.planning.standing import standing_of
 from spring_layout.planning.tying import ties_of
 from tests.decks import grid_deck, straight_frame
-from tests.placing_frames import FRAMES, frame_named
+from tests.placing_frames import frame_named
+from tests.planning.evening import grid_lines, jittered, stand, worth
 
-WISH = Wish(50, 40)
 ROWS_EQUAL = 2e-3
-
-
-def stand(places, frame=None, held=()):
-    """A standing of springs named s0, s1 ... at ``places``."""
-    springs = tuple(
-        Spring(id=f"s{i}", coil="seat", x=x, y=y, held=i in held) for i, (x, y) in enumerate(places)
-    )
-    frame = straight_frame() if frame is None else frame
-    return standing_of(msgspec.structs.replace(grid_deck(), springs=springs, frame=frame))
-
-
-def worth(standing, places, wish=WISH):
-    return measure(standing.outline, places, standing.radii, wish)
-
-
-def grid_lines(rows, columns):
-    across = [tuple(range(r * columns, (r + 1) * columns)) for r in range(rows)]
-    return tuple(across + [tuple(range(c, rows * columns, columns)) for c in range(columns)])
-
-
-def jittered(standing, amount, seed=1):
-    rng = np.random.default_rng(seed)
-    places = standing.centres + rng.uniform(-amount, amount, standing.centres.shape)
-    return stand(np.round(places, 3), standing.deck.frame)
-
-
-@st.composite
-def standings(draw, most=9):
-    """Springs at random in a frame of any kind; rings may overlap and pass the edge."""
-    frame = frame_named(draw(st.sampled_from(sorted(FRAMES))))
-    count = draw(st.integers(1, most))
-    seed = draw(st.integers(0, 10_000))
-    outline = standing_of(msgspec.structs.replace(grid_deck(), frame=frame, springs=())).outline
-    x0, y0, x1, y1 = outline.bounds
-    places = np.random.default_rng(seed).uniform((x0, y0), (x1, y1), (40 * most, 2))
-    places = np.round(places[outline.holds(places)][:count], 3)
-    return stand(places, frame)
 
 
 # What it is for
@@ -159,118 +118,7 @@ def test_without_any_wish_only_what_is_amiss_is_mended():
     assert worth(amiss, places, Wish(0, 0))[0] > -0.05
 
 
-# Laws
-
-
-@settings(max_examples=10, deadline=None)
-@given(standings(7), st.sampled_from([(50, 40), (50, 0), (0, 40), (80, 10)]))
-def test_the_result_is_never_worse_than_the_start(start, wishes):
-    wish = Wish(*wishes)
-    places = even_out(start, (), *wishes)
-    assert compare(worth(start, places, wish), worth(start, start.centres, wish)) >= 0
-
-
-@settings(max_examples=5, deadline=None)
-@given(standings(7))
-def test_evening_out_again_changes_nothing_to_speak_of(start):
-    once = even_out(start, (), 50, 40)
-    again = even_out(stand(np.round(once, 3), start.deck.frame), (), 50, 40)
-    # Shaking is a matter of luck: now and then the second time finds a better place to be stuck.
-    assert worth(start, again)[0] == pytest.approx(worth(start, once)[0], rel=0.1)
-    assert compare(worth(start, again), worth(start, np.round(once, 3))) >= 0
-
-
-@settings(max_examples=6, deadline=None)
-@given(standings(7), st.data())
-def test_held_springs_stay(start, data):
-    held = data.draw(st.sets(st.sampled_from(start.ids)))
-    places = even_out(start, held, 50, 40)
-    rows = [start.index[name] for name in held]
-    assert (places[rows] == start.centres[rows]).all()
-
-
-@settings(max_examples=10, deadline=None)
-@given(st.sampled_from(sorted(FRAMES)), st.integers(2, 4), st.integers(2, 4), st.integers(0, 1000))
-def test_rows_stay_rows_and_nobody_jumps_the_queue(name, rows, columns, seed):
-    start = jittered(grid_in(frame_named(name), rows, columns), 12, seed)
-    lines = grid_lines(rows, columns)
-    places = even_out(start, (), 50, 40, Constraints(lines, order=True))
-    for line in lines:
-        links = np.diff(start.centres[list(line)], axis=0), np.diff(places[list(line)], axis=0)
-        assert (np.sum(links[0] * links[1], axis=1) > 0).all()
-    threes = np.array([t for line in lines for t in zip(line, line[1:], line[2:], strict=False)])
-    if len(threes):
-        before, after = bends(start.centres, threes)[0], bends(places, threes)[0]
-        frame_gives = math.sin(math.radians(25))
-        assert (np.abs(after) <= np.maximum(np.abs(before), frame_gives) + 0.01).all()
-
-
-def grid_in(frame, rows, columns):
-    """Springs in rows over the middle of a frame, between its left and right."""
-    outline = standing_of(msgspec.structs.replace(grid_deck(), frame=frame, springs=())).outline
-    x0, y0, x1, y1 = outline.bounds
-    x = np.linspace(x0 + (x1 - x0) / 4, x1 - (x1 - x0) / 4, columns)
-    y = np.linspace(y0 + (y1 - y0) / 4, y1 - (y1 - y0) / 4, rows)
-    return stand([(float(a), float(b)) for b in y for a in x], frame)
-
-
-@pytest.mark.parametrize("name", sorted(FRAMES))
-@pytest.mark.parametrize(("rows", "columns"), [(1, 3), (3, 3), (2, 4)])
-def test_a_symmetric_deck_stays_so(name, rows, columns):
-    start = grid_in(frame_named(name), rows, columns)
-    none = np.zeros(len(start.ids), bool)
-    before = symmetries(start.outline, start.centres, start.radii, none)
-    assert before
-    for constraints in (Constraints(), Constraints(grid_lines(rows, columns), order=True)):
-        places = even_out(start, (), 50, 40, constraints)
-        for motion in before:
-            assert motion.moved(places) == pytest.approx(places[motion.image], abs=1e-3)
-
-
-@settings(max_examples=4, deadline=None)
-@given(standings(6))
-def test_a_mirrored_deck_gets_the_mirrored_places(start):
-    frame = start.deck.frame
-    axis = max(x for x, _ in frame.corners) + min(x for x, _ in frame.corners)
-    mirrored = stand(start.centres * (-1, 1) + (axis, 0), frame)
-    ours, theirs = even_out(start, (), 50, 40), even_out(mirrored, (), 50, 40)
-    assert theirs == pytest.approx(ours * (-1, 1) + (axis, 0), abs=0.01)
-
-
-@settings(max_examples=4, deadline=None)
-@given(standings(6), st.randoms())
-def test_listing_the_springs_in_another_order_changes_nothing(start, random):
-    order = list(range(len(start.ids)))
-    random.shuffle(order)
-    listed = stand(start.centres[order], start.deck.frame)
-    ours, theirs = even_out(start, (), 50, 40), even_out(listed, (), 50, 40)
-    assert theirs == pytest.approx(ours[order], abs=0.01)
-
-
-def test_rows_may_be_listed_and_run_in_any_order():
-    start = jittered(standing_of(grid_deck()), 12)
-    lines = grid_lines(3, 3)
-    ours = even_out(start, (), 50, 40, Constraints(lines, order=True))
-    other = tuple(line[::-1] for line in reversed(lines))
-    theirs = even_out(start, (), 50, 40, Constraints(other, order=True))
-    assert theirs == pytest.approx(ours, abs=0.01)
-
-
-def test_a_deck_that_is_nearly_symmetric_is_made_so_when_it_is_meant():
-    start = jittered(standing_of(grid_deck()), 6)
-    meant = Constraints(grid_lines(3, 3), order=True, symmetry=20)
-    places = even_out(start, (), 50, 40, meant)
-    assert len(symmetries(start.outline, places, start.radii, np.zeros(9, bool))) == 7
-    lopsided = jittered(standing_of(grid_deck()), 30)
-    kept = even_out(lopsided, (), 50, 40, Constraints(symmetry=1))
-    assert compare(worth(lopsided, kept), worth(lopsided, lopsided.centres)) == 1
-
-
-def test_a_held_spring_off_the_middle_keeps_a_deck_lopsided():
-    start = jittered(standing_of(grid_deck()), 6)
-    held = {"s0"}
-    places = even_out(start, held, 50, 40, Constraints(symmetry=20))
-    assert (places[0] == start.centres[0]).all()
+# Steps
 
 
 def test_each_step_is_better_than_the_start_and_none_follows_the_last():
@@ -322,20 +170,6 @@ def test_springs_jammed_in_a_straight_line_go_zigzag_where_no_row_is_kept():
     in_line = even_out(start, (), 50, 40, Constraints(rows=((0, 1, 2, 3),)))
     assert np.ptp(in_line[:, 1]) < 1
     assert worth(start, even_out(start, (), 50, 40))[0] > worth(start, in_line)[0] + 0.5
-
-
-@pytest.mark.parametrize("seed", range(2))
-def test_no_small_move_of_a_spring_makes_it_better(seed):
-    start = jittered(grid_in(frame_named("bowed"), 2, 3), 40, seed)
-    places = even_out(start, (), 50, 40)
-    reached = worth(start, places)
-    rng = np.random.default_rng(seed)
-    for size in (0.5, 2, 8):
-        for _ in range(60):
-            moved = places + rng.normal(scale=size, size=places.shape) * rng.integers(
-                0, 2, (len(places), 1)
-            )
-            assert compare(worth(start, moved), reached, 5e-4) <= 0
 
 
 # Bad cases
