@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from spring_layout.checks.base import check_stitches, check_strips
 from spring_layout.checks.breaks import check_breaks, check_proved
 from spring_layout.checks.coils import check_coils
+from spring_layout.checks.crown import check_crown
 from spring_layout.checks.edges import check_clearance, check_corners, check_over_the_edge
 from spring_layout.checks.evenness import check_evenness
 from spring_layout.checks.gaps import check_narrow, check_touching, check_wide
@@ -43,6 +44,7 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "SQUEEZE-SMALL": ("doubtful", "tied down by too little"),
     "SQUEEZE-LARGE": ("doubtful", "tied down by too much"),
     "HEIGHT-BETWEEN": ("doubtful", "neighbours tied to very different heights"),
+    "CROWN-NOT-TAKEN": ("note", "no spring stands deep enough to take the whole crown"),
     "SEAT-HEIGHT": ("doubtful", "the seat comes out at another height than wanted"),
     "SEAT-UNUSUAL": ("note", "a finished height that few seats have"),
     "STITCH-OFF-WEB": ("doubtful", "a stitch that falls between the strips of webbing"),
@@ -82,6 +84,7 @@ CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
     check_coils,
     check_squeeze,
     check_heights,
+    check_crown,
     check_finished_height,
     check_stitches,
     check_strips,

@@ -9,6 +9,7 @@ from spring_layout.deck.model import Coil, Deck, Run
 from spring_layout.drawing.look import RUN_LOOKS
 from spring_layout.planning.parts import Array, Parts
 from spring_layout.planning.twine import total_as_cut
+from spring_layout.tolerances import SAME_PLACE
 from spring_layout.units import Units, format_length
 
 HITCHES = {"clove": "clove hitch", "half": "half hitch", "overhand": "overhand knot"}
@@ -74,14 +75,15 @@ def coil_words(coil: Coil, units: Units) -> str:
 
 
 def tied_height_words(parts: Parts) -> str:
-    """The tied height, with the fall to the back and the crown where there are any."""
+    """The tied height, with the fall to the back and the crown that springs take, if any."""
     tying, units = parts.deck.tying, parts.deck.units
     words = format_length(tying.tied_height, units)
     back = tying.tied_height_back
     if back is not None and back != tying.tied_height:
         words += f" at the front, {format_length(back, units)} at the back"
-    if tying.crown:
-        words += f", crown {format_length(tying.crown, units)}"
+    crown = parts.heights.crown_taken
+    if crown >= SAME_PLACE:
+        words += f", crown {format_length(crown, units)}"
     return words
 
 

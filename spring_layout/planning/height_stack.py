@@ -3,7 +3,8 @@
 The stack, from the floor up: floor to the webbing's upper face, tied height, what lies over the
 springs (hessian, stuffing), the cushion less what it sinks. It is measured at the front, over the
 front springs, or in the middle, where a deck that falls to the back is halfway between its front
-and back heights and stands higher by its crown. Any one of its parts follows from the others.
+and back heights and stands higher by what its deepest spring takes of the crown. Any one of its
+parts follows from the others.
 
 Check (common practice, no source): a seat that finishes at 18 in with a 4 in cushion, its webbing
 9 in up, has its springs tied to 5 in.
@@ -13,6 +14,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from spring_layout.deck.model import Deck, Units
+from spring_layout.planning.crown import crown_taken
 from spring_layout.units import format_length
 
 StackPart = Literal[
@@ -36,7 +38,7 @@ def measured_tied_height(deck: Deck) -> float:
     if deck.seat.measured_at == "front":
         return tying.tied_height
     back = tying.tied_height if tying.tied_height_back is None else tying.tied_height_back
-    return (tying.tied_height + back) / 2 + tying.crown
+    return (tying.tied_height + back) / 2 + crown_taken(deck)
 
 
 def tied_height_for(deck: Deck, measured: float) -> float:
@@ -45,8 +47,8 @@ def tied_height_for(deck: Deck, measured: float) -> float:
     if deck.seat.measured_at == "front":
         return measured
     if tying.tied_height_back is None:
-        return measured - tying.crown
-    return 2 * (measured - tying.crown) - tying.tied_height_back
+        return measured - crown_taken(deck)
+    return 2 * (measured - crown_taken(deck)) - tying.tied_height_back
 
 
 def following(deck: Deck, wanted: StackPart) -> float | None:

@@ -3,22 +3,16 @@
 * **Slope.** The front-most spring is tied to ``tied_height``, the back-most to
   ``tied_height_back`` (where that is None: the same), and the heights between lie on the straight
   line from one to the other, by how far back a spring stands.
-* **Crown.** The deepest spring is tied ``crown`` higher than that, the rim springs not at all, the
-  springs between on a rounded rise: with u the depth of a spring as a share of the greatest depth,
-  crown x (1 - (1 - u)^2), the shape of a dome, steep at the rim and level in the middle. The
-  depth of a spring is how far it stands inside the outermost springs (the shortest distance to
-  the straight lines round them all), or, beside a notch or a hollow side, how much farther from
-  the rail than the outermost springs usually are, whichever is less. A deck of two rows, or of
-  one, has rim springs only and takes no crown; where no spring stands deeper than a top coil's
-  radius the crown is taken in proportion, so that springs moved a little never jump.
+* **Crown.** The springs inside the rim are tied higher than that by their share of the crown
+  (``crown``).
 
 Only distances enter, so a mirrored deck has the mirrored heights.
 """
 
 import numpy as np
-import shapely
 
 from spring_layout.deck.model import Coil, Deck
+from spring_layout.planning.crown import crown_shares
 from spring_layout.planning.height_stack import following
 from spring_layout.planning.parts import Array, Heights, Spaces, Standing
 
@@ -26,7 +20,8 @@ from spring_layout.planning.parts import Array, Heights, Spaces, Standing
 def heights_of(standing: Standing, spaces: Spaces) -> Heights:
     """How high the deck is tied: each spring's tied height and squeeze, and the deck's own."""
     deck = standing.deck
-    tied = sloped_heights(standing) + deck.tying.crown * crown_shares(standing, spaces)
+    crown = deck.tying.crown * crown_shares(standing, spaces)
+    tied = sloped_heights(standing) + crown
     free = free_heights(deck)
     coil = typical_coil(deck)
     own = deck.tying.tied_height
@@ -37,6 +32,7 @@ def heights_of(standing: Standing, spaces: Spaces) -> Heights:
         free_height=coil.free_height if coil else 0.0,
         typical_squeeze=1 - own / coil.free_height if coil else 0.0,
         finished_height=finished_height(deck),
+        crown_taken=float(crown.max(initial=0.0)),
     )
 
 
@@ -56,26 +52,6 @@ def sloped_heights(standing: Standing) -> Array:
     if depth == 0.0:
         return np.full(len(y), front)
     return np.asarray(front + (back - front) * (y.max() - y) / depth)
-
-
-def crown_shares(standing: Standing, spaces: Spaces) -> Array:
-    """(n,) the share of the crown that each spring takes: 0 on the rim, 1 for the deepest."""
-    if standing.deck.tying.crown == 0.0 or len(standing.centres) < 3:
-        return np.zeros(len(standing.centres))
-    depth = depths(standing, spaces)
-    greatest = max(float(depth.max()), float(standing.radii.max()))
-    return np.asarray(1 - (1 - depth / greatest) ** 2)
-
-
-def depths(standing: Standing, spaces: Spaces) -> Array:
-    """(n,) how far each spring stands inside the rim springs, mm; 0 for a rim spring."""
-    hull = shapely.MultiPoint(standing.centres).convex_hull
-    if not isinstance(hull, shapely.Polygon):
-        return np.zeros(len(standing.centres))
-    inside = shapely.distance(hull.exterior, shapely.points(standing.centres))
-    rim = inside <= standing.radii.max() / 100
-    usual = float(np.median(spaces.clearance[rim]))
-    return np.asarray(np.clip(np.minimum(inside, spaces.clearance - usual), 0.0, None))
 
 
 def typical_coil(deck: Deck) -> Coil | None:

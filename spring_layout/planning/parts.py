@@ -160,7 +160,8 @@ class Heights:
 
     ``squeeze``: (n,) share of its free height that each spring is tied down by. ``tied_height``
     is the deck's own (rim springs at the front), ``free_height`` and ``typical_squeeze`` those of
-    the most used coil; ``finished_height`` None where it is not decided.
+    the most used coil; ``finished_height`` None where it is not decided. ``crown_taken`` is how
+    much higher than the slope the deepest spring is tied, mm.
     """
 
     tied: Array
@@ -169,6 +170,7 @@ class Heights:
     free_height: float
     typical_squeeze: float
     finished_height: float | None
+    crown_taken: float = 0.0
 
 
 class PlacedHitch(NamedTuple):

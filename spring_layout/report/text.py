@@ -17,6 +17,7 @@ from spring_layout.report.materials import materials_section
 from spring_layout.report.springs import springs_section
 from spring_layout.report.tables import paragraph
 from spring_layout.report.ties import cut_list, ties_section
+from spring_layout.tolerances import SAME_PLACE
 from spring_layout.units import MM_PER_INCH
 from spring_layout.words import counted, words_for
 
@@ -80,10 +81,10 @@ def _twine(parts: Parts) -> str:
 def _tied(parts: Parts) -> str:
     """How high the deck is tied, in one sentence."""
     deck, heights = parts.deck, parts.heights
-    back, crown = deck.tying.tied_height_back, deck.tying.crown
+    back, crown = deck.tying.tied_height_back, heights.crown_taken
     height = length(deck, heights.tied_height)
     falls = f" at the front, {length(deck, back)} at the back" if back is not None else ""
-    rises = f", {length(deck, crown)} more in the middle" if crown else ""
+    rises = f", {length(deck, crown)} more in the middle" if crown >= SAME_PLACE else ""
     return (
         f"Tied to {height}{falls}{rises}; free height {length(deck, heights.free_height)}, "
         f"tied down by {percent(heights.typical_squeeze)}."

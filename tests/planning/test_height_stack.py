@@ -15,6 +15,7 @@ from spring_layout.planning.height_stack import (
     measured_tied_height,
     outcome_of,
 )
+from spring_layout.plan import make_plan
 from tests.decks import grid_deck
 
 replace = msgspec.structs.replace
@@ -120,3 +121,32 @@ def test_springs_that_one_has_come_out_at_a_quarter_less():
 def test_they_come_out_higher_in_the_middle_of_a_crowned_deck():
     deck = seated(crown=10, floor_to_webbing=230, measured_at="middle")
     assert outcome_of(deck, 160).finished[1] == pytest.approx(460)
+
+
+def two_rows(crown: float = 20, **seat: object) -> Deck:
+    """Two rows of three springs: every one stands on the rim."""
+    deck = grid_deck(2, 3)
+    return replace(deck, tying=replace(deck.tying, crown=crown), seat=Seat(**seat))
+
+
+def test_a_crown_that_no_spring_takes_adds_nothing_to_the_seat():
+    deck = two_rows(floor_to_webbing=200, cushion=100, measured_at="middle")
+    assert make_plan(deck).parts.heights.tied.tolist() == [115] * 6
+    assert measured_tied_height(deck) == 115
+    assert make_plan(deck).parts.heights.finished_height == 415
+
+
+def test_the_seat_in_the_middle_stands_as_high_as_its_deepest_spring_is_tied():
+    deck = seated(115, 20, measured_at="middle")
+    springs = tuple(
+        replace(s, x=250 + (s.x - 250) * 0.25, y=250 + (s.y - 250) * 0.25) for s in deck.springs
+    )
+    deck = replace(deck, springs=springs)
+    tied = make_plan(deck).parts.heights.tied
+    assert 115 < tied.max() < 135
+    assert measured_tied_height(deck) == pytest.approx(tied.max())
+
+
+def test_a_deck_without_springs_yet_has_its_whole_crown_in_the_middle():
+    deck = replace(seated(115, 20, measured_at="middle"), springs=())
+    assert measured_tied_height(deck) == 135

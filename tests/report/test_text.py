@@ -185,3 +185,9 @@ def test_twine_is_bought_in_whole_feet_or_tenths_of_a_metre():
     deck = grid_deck()
     assert twine_total(deck, 3000) == "10 ft"
     assert twine_total(with_(deck, units="mm"), 3010) == "3.1 m"
+
+
+def test_a_crown_that_no_spring_takes_is_not_told_as_height():
+    text = report(tied(grid_deck(2, 3), crown=12.7))
+    assert "more in the middle" not in text
+    assert "Tied to 4 1/2 in; free height" in text
