@@ -15,7 +15,7 @@ from typing import Literal, NamedTuple
 import msgspec
 
 from spring_layout.deck.model import Coil
-from spring_layout.units import MM_PER_INCH
+from spring_layout.units import MM_PER_INCH, Units, format_length
 
 System = Literal["SWG", "W&M"]
 SYSTEMS: tuple[System, ...] = ("SWG", "W&M")
@@ -137,13 +137,14 @@ def stiffness_ratio(number: int) -> float:
     return (wire_mm("W&M", number) / wire_mm("SWG", number)) ** 4
 
 
-def gauge_note(number: int) -> str:
+def gauge_note(number: int, units: Units = "mm") -> str:
     """One sentence on what the two systems make of the same gauge number."""
-    swg, wm = (wire_mm(system, number) for system in SYSTEMS)
-    if swg == wm:
-        return f"SWG {number} and W&M {number} are the same wire, {swg:.2f} mm."
+    wires = [wire_mm(system, number) for system in SYSTEMS]
+    swg, wm = (format_length(wire, units, "wire") for wire in wires)
+    if wires[0] == wires[1]:
+        return f"SWG {number} and W&M {number} are the same wire, {swg}."
     return (
-        f"SWG {number} is {swg:.2f} mm and W&M {number} is {wm:.2f} mm: "
+        f"SWG {number} is {swg} and W&M {number} is {wm}: "
         f"{_difference(number)} in stiffness."
     )
 

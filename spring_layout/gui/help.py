@@ -41,7 +41,11 @@ _WORK = (
     ),
     (
         "Paper",
-        "The {tie_diagram} as it will print. Print it at 100 % and tape it to the frame.",
+        "Every sheet as it will print, page by page: the {tie_diagram} to tape to the frame, the "
+        "bench sheet with what to cut and to tick off, the full-size template to lay on the "
+        "{webbing}, the strips to lay along the rails, the {ties} step by step, the side view, "
+        "and the record to staple under the bottom cloth. Print full-size sheets at 100 % and "
+        "measure the bars on them; if your printer is off, write down what they measured.",
     ),
 )
 

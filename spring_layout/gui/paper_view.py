@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from spring_layout.drawing.primitives import Drawing
+from spring_layout.gui.panels.fields import label
 from spring_layout.gui.panels.page_turner import HEIGHT, PageTurner
 from spring_layout.gui.workbench import Workbench
 from spring_layout.qtrender.painter_pen import paint
@@ -19,6 +20,8 @@ from spring_layout.qtrender.painter_pen import paint
 MARGIN = 6.0
 """mm of desk round the sheet."""
 PAPER = "#FFFFFF"
+BESIDE = 48
+"""px of desk at both sides of a sentence that stands in for the page."""
 SHADOW = 1.2
 """mm."""
 
@@ -87,6 +90,11 @@ class PaperView(QGraphicsView):
         self._is_fitted = True
         self.turner = PageTurner(bench)
         self.turner.setParent(self)
+        self.why = label("", "heading")
+        self.why.setParent(self.viewport())
+        self.why.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.why.setWordWrap(True)
+        self.why.hide()
         self.setViewportMargins(0, 0, 0, HEIGHT)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -98,6 +106,7 @@ class PaperView(QGraphicsView):
 
     def show_drawing(self, drawing: Drawing) -> None:
         """Shows a drawing; fitted unless the user looks closely."""
+        self.why.hide()
         self.setAccessibleDescription(drawing.description)
         self.sheet.show_drawing(drawing, self._bench.palette.hair)
         room = self.sheet.sheet.adjusted(-MARGIN, -MARGIN, MARGIN, MARGIN)
@@ -111,7 +120,9 @@ class PaperView(QGraphicsView):
         """Shows no page, and says why."""
         self.setAccessibleDescription(why)
         self.sheet.show_nothing()
-        self.turner.show_wrong(why)
+        self.why.setText(f"There is no page to show.\n{why}")
+        self.why.show()
+        self.turner.show_wrong("")
 
     def fit(self) -> None:
         """The whole sheet."""
@@ -138,6 +149,7 @@ class PaperView(QGraphicsView):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.turner.setGeometry(0, self.height() - HEIGHT, self.width(), HEIGHT)
+        self.why.setGeometry(self.viewport().rect().adjusted(BESIDE, 0, -BESIDE, 0))
         if self._is_fitted:
             self.fit()
 

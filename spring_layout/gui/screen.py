@@ -9,15 +9,32 @@ NO_SCREEN = (
     "spring-layout: there is no screen to open the window on; "
     "use “spring-layout plan” or “spring-layout sheet”, or run it on a desktop."
 )
+NEEDS_NONE = ("offscreen", "minimal", "vnc")
+"""Qt's platforms that bring their own screen."""
+DEVICES = {"linuxfb": "/dev/fb0", "eglfs": "/dev/dri", "vkkhrdisplay": "/dev/dri"}
+"""Qt's platforms that draw on a device, without a desktop."""
 PATIENCE = 2.0
 """s that a screen on another machine is given to answer."""
 
 
 def has_screen() -> bool:
     """Whether Qt would find a screen."""
-    if not sys.platform.startswith("linux") or os.environ.get("QT_QPA_PLATFORM"):
+    if not sys.platform.startswith("linux"):
         return True
-    return _has_wayland() or _has_x(os.environ.get("DISPLAY", ""))
+    asked = [name.partition(":")[0] for name in os.environ.get("QT_QPA_PLATFORM", "").split(";")]
+    return any(_can_show(name) for name in asked)
+
+
+def _can_show(platform: str) -> bool:
+    """Whether Qt's platform of that name ("" for any) has something to show a window on."""
+    if platform in NEEDS_NONE:
+        return True
+    if platform in DEVICES:
+        return Path(DEVICES[platform]).exists()
+    wayland = not platform or platform.startswith("wayland")
+    return (wayland and _has_wayland()) or (
+        platform in ("", "xcb") and _has_x(os.environ.get("DISPLAY", ""))
+    )
 
 
 def _has_wayland() -> bool:

@@ -14,6 +14,8 @@ FOLLOWERS: tuple[tuple[StackPart, str], ...] = (
 )
 """Which part of the stack can follow from the others, and how it is called."""
 
+CAN_BE_OPEN = ("finished_height", "floor_to_webbing")
+"""What need not be decided."""
 _CAN_BE_NOTHING = ("cushion", "over_springs")
 
 
@@ -24,8 +26,11 @@ def part_of(deck: Deck, part: StackPart) -> float | None:
     return value
 
 
-def with_part(deck: Deck, part: StackPart, mm: float) -> Deck:
-    """The deck with that part set to ``mm``. Raises ValueError where it cannot be."""
+def with_part(deck: Deck, part: StackPart, mm: float | None) -> Deck:
+    """The deck with that part set to ``mm``; None leaves one of ``CAN_BE_OPEN`` undecided.
+
+    Raises ValueError where it cannot be.
+    """
     if part == "tied_height":
         return edits.set_tying(deck, tied_height=mm)
     return edits.set_seat(deck, **{part: mm})

@@ -40,13 +40,15 @@ def pdf_bytes(drawings: Sequence[Drawing]) -> bytes:
     writer.setResolution(DOTS_PER_INCH)
     writer.setPageLayout(layout_for(drawings[0]))
     painter = QPainter(writer)
-    for number, drawing in enumerate(drawings):
-        if number:
-            writer.setPageLayout(layout_for(drawing))
-            writer.newPage()
-        paint(drawing, painter, DOTS_PER_INCH / MM_PER_INCH)
-    painter.end()
-    buffer.close()
+    try:
+        for number, drawing in enumerate(drawings):
+            if number:
+                writer.setPageLayout(layout_for(drawing))
+                writer.newPage()
+            paint(drawing, painter, DOTS_PER_INCH / MM_PER_INCH)
+    finally:  # a painter left open on its page would end the program
+        painter.end()
+        buffer.close()
     assert application is not None
     return _with_true_pages(bytes(data.data()), drawings)
 

@@ -69,6 +69,7 @@ def test_between_two_gauges_the_thicker_is_taken():
 
 def test_the_note_says_how_far_the_systems_differ():
     assert gauge_note(9) == "SWG 9 is 3.66 mm and W&M 9 is 3.77 mm: 12 % in stiffness."
+    assert gauge_note(9, "in") == "SWG 9 is 0.144 in and W&M 9 is 0.148 in: 12 % in stiffness."
     assert gauge_note(14) == "SWG 14 and W&M 14 are the same wire, 2.03 mm."
 
 

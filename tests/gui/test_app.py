@@ -68,6 +68,28 @@ def test_a_screen_over_the_network_is_asked(monkeypatch: pytest.MonkeyPatch) -> 
     assert not has_screen()
 
 
+@pytest.mark.parametrize(
+    ("platform", "shows"),
+    [
+        ("offscreen", True),
+        ("minimal:enable_fonts", True),
+        ("vnc:size=800x600", True),
+        ("xcb", False),
+        ("wayland;xcb", False),
+        ("linuxfb", Path("/dev/fb0").exists()),
+        ("abacus", False),
+    ],
+)
+def test_a_platform_that_is_asked_for_has_to_have_its_screen(
+    monkeypatch: pytest.MonkeyPatch, platform: str, shows: bool
+) -> None:
+    monkeypatch.setattr("sys.platform", "linux")
+    for name in ("DISPLAY", "WAYLAND_DISPLAY"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("QT_QPA_PLATFORM", platform)
+    assert has_screen() == shows
+
+
 @pytest.fixture
 def own_settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The program's own settings go to a folder of the test."""

@@ -2,9 +2,12 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
 from spring_layout.deck import edits
 from spring_layout.deck.edits import set_units
+from spring_layout.deck.shapes import round_frame
+from spring_layout.gui.beginnings import begun
 from spring_layout.gui.main_window import MainWindow
 from tests.decks import grid_deck
 from tests.gui.hands import Hands
@@ -237,9 +240,31 @@ def test_rails_are_measured_in_the_decks_unit(framed: Hands) -> None:
 def test_the_deck_is_renamed_and_noted(framed: Hands) -> None:
     page = framed.window.particulars.frame_page
     framed.type(page.name, "Harbour office chair")
-    framed.type(page.note_field, "Second of four")
-    assert (framed.deck.name, framed.deck.note) == ("Harbour office chair", "Second of four")
+    page.note_field.setFocus()
+    page.note_field.setPlainText("Second of four\nOld webbing kept")
+    QTest.keyClick(page.note_field, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert framed.deck.name == "Harbour office chair"
+    assert framed.deck.note == "Second of four\nOld webbing kept"
     assert framed.window.windowTitle().startswith("Harbour office chair")
+
+
+def test_a_note_that_is_being_written_can_be_dropped_or_left(framed: Hands) -> None:
+    note = framed.window.particulars.frame_page.note_field
+    note.setFocus()
+    QTest.keyClicks(note, "Wrong chair")
+    QTest.keyClick(note, Qt.Key.Key_Escape)
+    assert (note.toPlainText(), framed.deck.note) == ("", "")
+    QTest.keyClicks(note, "Right chair")
+    QTest.keyClick(note, Qt.Key.Key_Tab)
+    assert framed.deck.note == "Right chair"
+
+
+def test_a_round_frame_is_measured_across_and_not_along_its_sides(framed: Hands) -> None:
+    framed.bench.document.replace(begun(round_frame(610), "mm"), None)
+    measures = framed.window.particulars.frame_page.measures
+    shown = {name: fact.text() for name, fact in measures.items() if not fact.isHidden()}
+    assert list(shown) == ["Across"]
+    assert shown["Across"] == "610 mm"
 
 
 def test_a_lopsided_frame_can_be_shaped_too(framed: Hands) -> None:

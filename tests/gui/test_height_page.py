@@ -37,6 +37,22 @@ def measure(hands: Hands, page: HeightPage) -> None:
     hands.type(page.fields["tied_height"], "5")
 
 
+@pytest.mark.parametrize("part", ["finished_height", "floor_to_webbing"])
+def test_a_height_that_was_decided_can_be_left_open_again(
+    hands: Hands, page: HeightPage, part: str
+) -> None:
+    page.follows.choose("cushion")
+    before = hands.deck
+    hands.type(page.fields[part], "16")
+    assert getattr(hands.deck.seat, part) == pytest.approx(16 * INCH)
+    hands.type(page.fields[part], " ")
+    assert getattr(hands.deck.seat, part) is None
+    assert page.fields[part].text() == ""
+    hands.bench.document.undo_stack.undo()
+    hands.bench.document.undo_stack.undo()
+    assert hands.deck == before
+
+
 # what follows ---------------------------------------------------------------------------------
 
 

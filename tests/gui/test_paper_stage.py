@@ -156,12 +156,14 @@ def test_paper_that_is_too_small_is_told_in_place_of_the_page(desk: Hands) -> No
     page_of(desk).way_choice.choose("upright")
     desk.type(page_of(desk).margin, "30 mm")
     assert paper_size(desk) == (0, 0)
-    words = desk.window.paper.turner.words
+    words = desk.window.paper.why
+    assert words.isVisible()
     assert "choose narrower margins" in words.text()
     QApplication.processEvents()
     assert words.heightForWidth(words.width()) <= words.height()
     desk.type(page_of(desk).margin, "10 mm")
     assert paper_size(desk) == (210, 297)
+    assert not words.isVisible()
 
 
 def test_a_template_comes_off_a_roll_and_a_bench_sheet_does_not(desk: Hands) -> None:

@@ -6,6 +6,7 @@ import numpy as np
 import pypdf
 import pypdfium2
 import pytest
+from PySide6.QtGui import QPainter
 
 from spring_layout.drawing import look
 from spring_layout.drawing.paper import PAPERS
@@ -69,3 +70,18 @@ def test_one_drawing_a_page(qapp: object) -> None:
 def test_the_same_drawing_gives_the_same_file_but_for_the_date(qapp: object) -> None:
     first, second = (undated(pdf_bytes([bars()])) for _ in range(2))
     assert first == second
+
+
+def test_a_drawing_that_cannot_be_painted_leaves_no_open_page(
+    qapp: object, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    painters = []
+
+    def tear(_drawing: Drawing, painter: QPainter, _scale: float) -> None:
+        painters.append(painter)
+        raise RuntimeError("torn")
+
+    monkeypatch.setattr("spring_layout.qtrender.pdf.paint", tear)
+    with pytest.raises(RuntimeError, match="torn"):
+        pdf_bytes([bars()])
+    assert not painters[0].isActive()

@@ -20,7 +20,7 @@ from spring_layout.deck.model import Coil
 from spring_layout.gui.canvas.pens import Pens
 from spring_layout.gui.theme.look import font
 
-PAPER, WEBBING, RAIL, EDGE, SPRING, TIE, KNOT, ANCHOR, LABEL, GUIDE, HANDLE = range(11)
+PAPER, WEBBING, RAIL, EDGE, SPRING, TIE, KNOT, ANCHOR, LABEL, GUIDE, NUMBER, HANDLE = range(12)
 """From below to above."""
 
 

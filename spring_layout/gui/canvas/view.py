@@ -16,6 +16,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QGraphicsView
 
+from spring_layout.gui.canvas.layers.frame import BEYOND
 from spring_layout.gui.canvas.note import PointerNote
 from spring_layout.gui.canvas.scene import DeckScene
 from spring_layout.gui.canvas.tools.base import Pointer, Tool
@@ -23,7 +24,7 @@ from spring_layout.gui.workbench import Workbench
 
 LEAST_ZOOM, MOST_ZOOM = 0.02, 40.0
 """px/mm."""
-NAMES, PLAIN = 58.0, 26.0
+NAMES, PLAIN = BEYOND + 16.0, 26.0
 """px round the frame when it is fitted: with tack points' numbers and sides' names, and without."""
 REACH = 8.0
 """px from a thing at which the pointer still takes hold of it."""

@@ -4,7 +4,15 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QSizePolicy, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QSizePolicy,
+    QWidget,
+)
 
 from spring_layout.gui.theme.icons import pixmap
 from spring_layout.gui.workbench import Workbench
@@ -67,6 +75,7 @@ class LengthField(QLineEdit):
             return
         if not text and self.can_be_empty:
             self._mm, self._shown = None, ""
+            self.setText("")
             self._refuse("")
             self.emptied.emit()
             return
@@ -129,6 +138,45 @@ class WordsField(QLineEdit):
     def _read(self) -> None:
         if self.text() != self._shown:
             self._shown = self.text()
+            self.entered.emit(self._shown)
+
+
+class NoteField(QPlainTextEdit):
+    """A few lines of words; ``entered`` comes once they are others. Tab leaves the field."""
+
+    entered = Signal(str)
+    LINES = 4
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._shown = ""
+        self.setAccessibleName(name)
+        self.setTabChangesFocus(True)
+        self.setFixedHeight(self.LINES * self.fontMetrics().lineSpacing() + 20)
+
+    def show_words(self, words: str) -> None:
+        """Shows ``words``; what is being typed stays."""
+        if words == self._shown or (self.hasFocus() and self.toPlainText() != self._shown):
+            return
+        self._shown = words
+        self.setPlainText(words)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self._read()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self._read()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.setPlainText(self._shown)
+        else:
+            super().keyPressEvent(event)
+
+    def _read(self) -> None:
+        if self.toPlainText() != self._shown:
+            self._shown = self.toPlainText()
             self.entered.emit(self._shown)
 
 

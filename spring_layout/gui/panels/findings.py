@@ -1,7 +1,7 @@
 """The checks: one sentence each, what to do beside it; choosing one shows the place."""
 
 from PySide6.QtCore import QLocale, QModelIndex, QRect, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHeaderView, QStyledItemDelegate, QStyleOptionViewItem, QTableView
 
 from spring_layout.gui.panels.tables import LEFT, ROW, Column, Index, Table, TableModel
@@ -112,6 +112,9 @@ class FindingTable(Table):
         bench.planner.plan_changed.connect(self._unhurried.look)
         self.activated.connect(lambda index: self._show(index))
         self.clicked.connect(lambda index: self._show(index))
+
+    def showEvent(self, event: QShowEvent) -> None:
+        QTableView.showEvent(self, event)  # it has followed all the time
 
     def follow(self) -> None:
         """Takes up the findings, and keeps the chosen one while it is there."""

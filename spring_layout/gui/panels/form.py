@@ -89,9 +89,7 @@ class Page(QScrollArea):
             self._grid.setColumnStretch(1, 6)
             self._rows.insertLayout(self._rows.count() - 1, self._grid)
         if isinstance(field, Choice):  # words need the whole width
-            self._tip(self.put(self._told(words, buddy=field)), tip)
-            self._tip(field, tip)
-            return self.put(field)
+            return self.area(words, field, tip)
         at = self._grid.rowCount()
         told = self._told(words, buddy=field)
         told.setWordWrap(True)
@@ -103,6 +101,19 @@ class Page(QScrollArea):
         self._grid.addWidget(told, at, 0)
         self._grid.addWidget(field, at, 1)
         return field
+
+    def area(self, words: str, field: W, tip: str = "") -> W:
+        """A word, and under it a field over the whole width."""
+        self._tip(self.put(self._told(words, buddy=field)), tip)
+        self._tip(field, tip)
+        return self.put(field)
+
+    def show_row(self, field: QWidget, on: bool) -> None:
+        """Shows or hides a field with its word."""
+        field.setVisible(on)
+        for told in self._inside.findChildren(QLabel):
+            if told.buddy() is field:
+                told.setVisible(on)
 
     def fact(self, words: str) -> QLabel:
         """A word and a figure that is only shown."""

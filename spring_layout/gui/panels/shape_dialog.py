@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QRectF, QSize
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QIcon, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QDialog,
@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QListWidget,
     QListWidgetItem,
+    QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -124,9 +125,11 @@ class ShapeDialog(QDialog):
         self.setWindowTitle("New deck" if begins else "Frame from measurements")
         self.choices = QListWidget()
         self.choices.setAccessibleName("Shape of the opening")
-        self.choices.setFixedWidth(210)
+        self.choices.setFixedWidth(232)
+        self.choices.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.choices.setIconSize(QSize(56, 44))
         self.pages = QStackedWidget()
+        self.forms: list[QWidget] = []
         self.fields: dict[str, dict[str, LengthField]] = {}
         self.picture = _Picture(bench)
         self.words = label("", "faint")
@@ -148,6 +151,7 @@ class ShapeDialog(QDialog):
         right = QVBoxLayout()
         right.addWidget(label("Measure inside the rails", "heading"))
         right.addWidget(self.pages)
+        self.pages.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         right.addWidget(self.picture, 1)
         right.addWidget(self.words)
         row = QHBoxLayout()
@@ -190,8 +194,12 @@ class ShapeDialog(QDialog):
             grid.addWidget(field, row, 1)
         grid.setRowStretch(len(shape.measures), 1)
         self.pages.addWidget(page)
+        self.forms.append(page)
 
     def _turn(self, row: int) -> None:
+        for i, page in enumerate(self.forms):  # the picture begins below the page that is shown
+            high = QSizePolicy.Policy.Preferred if i == row else QSizePolicy.Policy.Ignored
+            page.setSizePolicy(QSizePolicy.Policy.Preferred, high)
         self.pages.setCurrentIndex(row)
         self._make()
 

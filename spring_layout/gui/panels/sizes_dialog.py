@@ -144,10 +144,15 @@ class SizesDialog(QDialog):
             shown.show_mm(getattr(coil, field))
         self.turns.setText(f"{coil.turns:g}")
         self.gauge.show_value(coil.gauge or MEASURED)
-        self.about_gauge.setText(gauge_note(parse_gauge(coil.gauge).number) if coil.gauge else "")
+        self.about_gauge.setText(self._gauge_words(coil))
         self.about_gauge.setVisible(bool(coil.gauge))
         self.shape.show_value(coil.shape)
         self.ends.show_value(coil.ends)
+
+    def _gauge_words(self, coil: Coil) -> str:
+        if not coil.gauge:
+            return ""
+        return gauge_note(parse_gauge(coil.gauge).number, self._bench.units)
 
     def _relist(self, row: int) -> None:
         self.list.blockSignals(True)

@@ -152,20 +152,7 @@ class SpringTable(Table):
         self._unhurried = Unhurried(bench.document, self.follow, self)
         bench.planner.plan_changed.connect(self._unhurried.look)
         bench.planner.spaces_changed.connect(self._unhurried.look)
-        bench.selection.changed.connect(self._follow_selection)
+        bench.selection.changed.connect(self.follow_selection)
 
-    def follow(self) -> None:
-        """Takes up the deck; a table that nobody sees waits until it is shown."""
-        if self.isVisible():
-            self._following = True
-            self._model.follow()
-            self._following = False
-            self._follow_selection()
-
-    def showEvent(self, event: object) -> None:
-        super().showEvent(event)  # type: ignore[arg-type]  # the event that Qt gave
-        self.follow()
-
-    def _follow_selection(self) -> None:
-        if self.isVisible():
-            self.show_picked(set(self._bench.selection.springs))
+    def chosen(self) -> set[str]:
+        return set(self._bench.selection.springs)

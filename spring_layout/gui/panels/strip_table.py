@@ -1,7 +1,5 @@
 """The table of the webbing: every strip with its place, which can be typed, and what to cut."""
 
-from PySide6.QtGui import QShowEvent
-
 from spring_layout.gui.panels.tables import Column, Table, TableModel
 from spring_layout.gui.selection import NOTHING, Picked, StripKey
 from spring_layout.gui.strips import key_of, strip_words, with_strip_at
@@ -102,28 +100,13 @@ class StripTable(Table):
         super().__init__("Webbing", self._model, self._pick)
         self.setSelectionMode(self.SelectionMode.SingleSelection)
         bench.planner.plan_changed.connect(self.follow)
-        bench.selection.changed.connect(self._follow_selection)
-
-    def follow(self) -> None:
-        """Takes up the plan; a table that nobody sees waits until it is shown."""
-        if self.isVisible():
-            self._following = True
-            self._model.follow()
-            self._following = False
-            self._follow_selection()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self.follow()
+        bench.selection.changed.connect(self.follow_selection)
 
     def _pick(self, rows: list[int]) -> None:
         picked = Picked(strip=self._model.key(rows[0])) if rows else NOTHING
         self._bench.selection.pick(picked)
 
-    def _follow_selection(self) -> None:
+    def chosen(self) -> set[int]:
         key = self._bench.selection.picked.strip
-        if self.isVisible():
-            rows = range(len(self._model.keys))
-            self.show_picked(
-                {row for row in rows if key is not None and self._model.key(row) == key}
-            )
+        rows = range(len(self._model.keys))
+        return {row for row in rows if key is not None and self._model.key(row) == key}

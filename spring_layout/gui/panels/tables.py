@@ -16,6 +16,7 @@ from PySide6.QtCore import (
     QPersistentModelIndex,
     Qt,
 )
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 
 from spring_layout.gui.workbench import Workbench
@@ -53,6 +54,9 @@ class TableModel(QAbstractTableModel):
     def _retell(self) -> None:
         last = len(self.columns) - 1
         self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, last)
+
+    def follow(self) -> None:
+        """Takes up what the rows are about."""
 
     def take(self, keys: list[Any]) -> None:
         """Shows rows for these keys."""
@@ -152,6 +156,27 @@ class Table(QTableView):
         head.setStretchLastSection(True)
         head.setResizeContentsPrecision(0)  # only the rows on show: long tables stay quick
         self.selectionModel().selectionChanged.connect(self._tell)
+
+    def follow(self) -> None:
+        """Takes up what the rows are about; a table that nobody sees waits until it is shown."""
+        if self.isVisible():
+            self._following = True
+            self.rows.follow()
+            self._following = False
+            self.follow_selection()
+
+    def follow_selection(self) -> None:
+        """Picks the rows of what is selected elsewhere."""
+        if self.isVisible():
+            self.show_picked(self.chosen())
+
+    def chosen(self) -> set[Any]:
+        """The keys of the rows that the selection is about."""
+        return set()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.follow()
 
     def show_picked(self, keys: set[Any]) -> None:
         """Selects the rows of these keys and brings the first into view."""

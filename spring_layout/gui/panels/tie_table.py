@@ -81,26 +81,13 @@ class TieTable(Table):
         self.horizontalHeader().setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
         self._unhurried = Unhurried(bench.document, self.follow, self)
         bench.planner.plan_changed.connect(self._unhurried.look)
-        bench.selection.changed.connect(self._follow_selection)
-
-    def follow(self) -> None:
-        """Takes up the plan; a table that nobody sees waits until it is shown."""
-        if self.isVisible():
-            self._following = True
-            self._model.follow()
-            self._following = False
-            self._follow_selection()
-
-    def showEvent(self, event: object) -> None:
-        super().showEvent(event)  # type: ignore[arg-type]  # the event that Qt gave
-        self.follow()
+        bench.selection.changed.connect(self.follow_selection)
 
     def _pick(self, numbers: list[int]) -> None:
         line = self._bench.line(numbers[0]) if numbers else None
         picked = Picked(tie=TieKey(line.run, line.springs[0])) if line else NOTHING
         self._bench.selection.pick(picked)
 
-    def _follow_selection(self) -> None:
-        if self.isVisible():
-            line = self._bench.picked_line()
-            self.show_picked({line.number} if line else set())
+    def chosen(self) -> set[int]:
+        line = self._bench.picked_line()
+        return {line.number} if line else set()

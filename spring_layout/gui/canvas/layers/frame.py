@@ -14,7 +14,7 @@ from spring_layout.gui.canvas.items import EDGE, LABEL, PAPER, RAIL, Label, Stea
 from spring_layout.gui.canvas.pens import Pens
 from spring_layout.planning.parts import Array
 
-_BEYOND = 42.0
+BEYOND = 42.0
 """px from the rail's outer edge to a side's name, past the numbers of the tack points."""
 
 
@@ -133,7 +133,7 @@ class FrameLayer:
         turned = math.degrees(float(curve.heading(middle))) % 360
         flipped = 90 < turned <= 270
         label.setRotation(turned - 180 if flipped else turned)
-        label.shift(0.0, _BEYOND * (1 if flipped else -1) if self._clear else 0.0)
+        label.shift(0.0, BEYOND * (1 if flipped else -1) if self._clear else 0.0)
 
     def _name(self, count: int) -> None:
         while len(self.names) > count:

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QBrush, QPainterPath, QPen
 from PySide6.QtWidgets import QGraphicsPathItem, QGraphicsScene
 
-from spring_layout.gui.canvas.items import GUIDE, HANDLE, Label, Symbol, add_path
+from spring_layout.gui.canvas.items import GUIDE, HANDLE, NUMBER, Label, Symbol, add_path
 from spring_layout.gui.canvas.pens import Pens
 
 Place = tuple[float, float]
@@ -56,7 +56,7 @@ class GuideLayer:
         """Shows these dimension lines and no others."""
         self._dimensions = list(dimensions)
         while len(self.numbers) < len(dimensions):
-            label = Label(GUIDE, 9.0, bold=True)
+            label = Label(NUMBER, 9.0, bold=True)
             label.keep_size(self._zoom)
             self._scene.addItem(label)
             self.numbers.append(label)

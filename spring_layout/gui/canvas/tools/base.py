@@ -9,11 +9,31 @@ from PySide6.QtGui import QKeyEvent
 
 from spring_layout.deck.model import Deck
 from spring_layout.gui.workbench import Workbench
+from spring_layout.units import Units, nudge_mm
 
 if TYPE_CHECKING:
     from spring_layout.gui.canvas.view import DeckView
 
 Place = tuple[float, float]
+FREE = Qt.KeyboardModifier.AltModifier
+"""Held: nothing settles."""
+STARTS = 4.0
+"""px that the pointer moves before a press becomes a drag."""
+FAST = 10
+"""How many nudges an arrow key makes with Shift."""
+WAYS = {
+    Qt.Key.Key_Left: (-1, 0),
+    Qt.Key.Key_Right: (1, 0),
+    Qt.Key.Key_Up: (0, -1),
+    Qt.Key.Key_Down: (0, 1),
+}
+"""Which way an arrow key goes on the deck: (x, y)."""
+
+
+def nudge_of(event: QKeyEvent, units: Units) -> float:
+    """How far an arrow key nudges, mm: ten times as far with Shift."""
+    fast = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+    return nudge_mm(units) * (FAST if fast else 1)
 
 
 @dataclass(frozen=True)

@@ -8,23 +8,11 @@ from PySide6.QtGui import QKeyEvent
 
 from spring_layout.drawing.side_view import Across
 from spring_layout.gui.canvas.hits import tie_at
-from spring_layout.gui.canvas.tools.base import Place, Pointer, Tool
-from spring_layout.gui.canvas.tools.moving import STARTS
+from spring_layout.gui.canvas.tools.base import FREE, STARTS, WAYS, Place, Pointer, Tool, nudge_of
 from spring_layout.gui.selection import TieKey
-from spring_layout.units import nudge_mm
 
-FREE = Qt.KeyboardModifier.AltModifier
-"""Held: the cut takes any direction."""
 STEP = 15.0
 """degrees to which the direction of a cut settles."""
-FAST = 10
-
-_WAYS = {
-    Qt.Key.Key_Left: (-1, 0),
-    Qt.Key.Key_Right: (1, 0),
-    Qt.Key.Key_Up: (0, -1),
-    Qt.Key.Key_Down: (0, 1),
-}
 
 
 @dataclass
@@ -117,10 +105,9 @@ class CutTool(Tool):
             return True
         if not isinstance(at, Across):
             return False
-        if key in _WAYS:
-            fast = FAST if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
-            size = nudge_mm(self.bench.units) * fast
-            (x, y), (dx, dy) = at.point, _WAYS[key]
+        if key in WAYS:
+            size = nudge_of(event, self.bench.units)
+            (x, y), (dx, dy) = at.point, WAYS[key]
             self.bench.looking.look(Across((x + dx * size, y + dy * size), at.angle))
             return True
         if key in (Qt.Key.Key_BracketLeft, Qt.Key.Key_BracketRight):

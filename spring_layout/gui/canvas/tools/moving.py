@@ -10,27 +10,13 @@ from spring_layout.deck import edits
 from spring_layout.deck.model import Deck
 from spring_layout.gui.canvas.hits import side_at, spring_at, springs_in
 from spring_layout.gui.canvas.settling import Others, Settled, settle
-from spring_layout.gui.canvas.tools.base import Place, Pointer, Tool
+from spring_layout.gui.canvas.tools.base import FREE, STARTS, WAYS, Place, Pointer, Tool, nudge_of
 from spring_layout.gui.canvas.tools.carrying import carried
 from spring_layout.gui.canvas.tools.measuring import dimensions_of
 from spring_layout.gui.selection import Picked
 from spring_layout.gui.words import counted
-from spring_layout.units import nudge_mm
 
-FREE = Qt.KeyboardModifier.AltModifier
-"""Held: nothing settles."""
 ADDS = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.ControlModifier
-STARTS = 4.0
-"""px that the pointer moves before a press becomes a drag."""
-FAST = 10
-"""How many nudges an arrow key makes with Shift."""
-
-_WAYS = {
-    Qt.Key.Key_Left: (-1, 0),
-    Qt.Key.Key_Right: (1, 0),
-    Qt.Key.Key_Up: (0, -1),
-    Qt.Key.Key_Down: (0, 1),
-}
 
 
 @dataclass
@@ -208,8 +194,8 @@ class MoveTool(Tool):
         key = Qt.Key(event.key())
         if key == Qt.Key.Key_Escape:
             return self._escape()
-        if key in _WAYS:
-            self._nudge(_WAYS[key], bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
+        if key in WAYS:
+            self._nudge(WAYS[key], nudge_of(event, self.bench.units))
             return True
         if key in (Qt.Key.Key_BracketLeft, Qt.Key.Key_BracketRight):
             self._step_to_next(1 if key == Qt.Key.Key_BracketRight else -1)
@@ -224,13 +210,12 @@ class MoveTool(Tool):
         self.cancel()
         return True
 
-    def _nudge(self, way: tuple[int, int], fast: bool) -> None:
+    def _nudge(self, way: tuple[int, int], size: float) -> None:
         """One nudge; a held key nudges on, and the step is made when it comes up."""
         chosen = self.bench.selection.springs
         if not chosen:
             self._step_to_next(1)
             return
-        size = nudge_mm(self.bench.units) * (FAST if fast else 1)
         before = self._nudged or (0.0, 0.0)
         now = (before[0] + way[0] * size, before[1] + way[1] * size)
         if self.try_out(lambda deck: edits.move_springs(deck, chosen, *now)):
@@ -252,7 +237,7 @@ class MoveTool(Tool):
         self.bench.say(f"{self.bench.label(name)} selected")
 
     def key_up(self, event: QKeyEvent) -> None:
-        if Qt.Key(event.key()) in _WAYS:
+        if Qt.Key(event.key()) in WAYS:
             self.settle_up()
 
     def settle_up(self) -> None:

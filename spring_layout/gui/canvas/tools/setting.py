@@ -6,9 +6,9 @@ from PySide6.QtGui import QKeyEvent
 from spring_layout.deck import edits
 from spring_layout.gui.canvas.hits import spring_at
 from spring_layout.gui.canvas.settling import Settled, settle
-from spring_layout.gui.canvas.tools.base import Pointer
+from spring_layout.gui.canvas.tools.base import FREE, Pointer
 from spring_layout.gui.canvas.tools.measuring import dimensions_of
-from spring_layout.gui.canvas.tools.moving import FREE, MoveTool
+from spring_layout.gui.canvas.tools.moving import MoveTool
 
 
 class SetTool(MoveTool):

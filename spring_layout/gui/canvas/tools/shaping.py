@@ -11,11 +11,8 @@ from spring_layout.deck.model import Deck
 from spring_layout.deck.symmetry import is_symmetric
 from spring_layout.gui.canvas.hits import corner_at, middle_at, side_at
 from spring_layout.gui.canvas.layers.guides import Dimension
-from spring_layout.gui.canvas.tools.base import Place, Pointer, Tool
-from spring_layout.gui.canvas.tools.moving import _WAYS as WAYS
-from spring_layout.gui.canvas.tools.moving import FAST, FREE, STARTS
+from spring_layout.gui.canvas.tools.base import FREE, STARTS, WAYS, Place, Pointer, Tool, nudge_of
 from spring_layout.gui.selection import Picked
-from spring_layout.units import nudge_mm
 
 
 @dataclass
@@ -184,7 +181,7 @@ class ShapeTool(Tool):
             self.cancel() if busy else self.bench.selection.clear()
             return busy or had_some
         if key in WAYS:
-            self._nudge(WAYS[key], bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
+            self._nudge(WAYS[key], nudge_of(event, self.bench.units))
             return True
         if key in (Qt.Key.Key_BracketLeft, Qt.Key.Key_BracketRight):
             self._next(1 if key == Qt.Key.Key_BracketRight else -1)
@@ -206,9 +203,8 @@ class ShapeTool(Tool):
         self.bench.selection.pick(Picked(side=place) if is_side else Picked(corner=place))
         self.bench.say(f"{'Side' if is_side else 'Corner'} {place + 1} selected")
 
-    def _nudge(self, way: tuple[int, int], fast: bool) -> None:
+    def _nudge(self, way: tuple[int, int], size: float) -> None:
         deck, picked = self.bench.document.deck, self.bench.selection.picked
-        size = nudge_mm(self.bench.units) * (FAST if fast else 1)
         if deck is not None and picked.corner is not None:
             self._nudge_corner(deck, picked.corner, (way[0] * size, way[1] * size))
         elif deck is not None and picked.side is not None:

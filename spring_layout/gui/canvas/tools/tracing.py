@@ -8,8 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QKeyEvent
 
 from spring_layout.deck.model import Frame, Rail, Side
-from spring_layout.gui.canvas.tools.base import Place, Pointer, Tool
-from spring_layout.gui.canvas.tools.moving import FREE
+from spring_layout.gui.canvas.tools.base import FREE, Place, Pointer, Tool
 from spring_layout.units import LengthError
 
 STEP = 15.0

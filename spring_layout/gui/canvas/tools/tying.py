@@ -19,12 +19,10 @@ from spring_layout.gui.canvas.hits import (
     tie_at,
 )
 from spring_layout.gui.canvas.layers.guides import Dimension
-from spring_layout.gui.canvas.tools.base import Pointer, Tool
-from spring_layout.gui.canvas.tools.moving import FAST, STARTS
+from spring_layout.gui.canvas.tools.base import STARTS, Pointer, Tool, nudge_of
 from spring_layout.gui.selection import Picked, TieKey
 from spring_layout.gui.words import RUN_WORDS
 from spring_layout.planning.parts import Crossing, Line
-from spring_layout.units import nudge_mm
 
 _OUTSIDE = 1.5
 """Times the reach: tack points are taken hold of a little earlier than the tie itself."""
@@ -185,8 +183,7 @@ class TieTool(Tool):
         if key in ways:
             keys = event.modifiers()
             end = "finish" if keys & Qt.KeyboardModifier.ControlModifier else "start"
-            times = FAST if keys & Qt.KeyboardModifier.ShiftModifier else 1
-            return self._nudge(end, ways[key] * times)
+            return self._nudge(end, ways[key] * nudge_of(event, self.bench.units))
         return False
 
     def _next(self, step: int) -> None:
@@ -200,7 +197,7 @@ class TieTool(Tool):
         self._pick(lines[index])
         self.bench.say(self._line_words(lines[index]).replace("\n", ", "))
 
-    def _nudge(self, end: str, times: int) -> bool:
+    def _nudge(self, end: str, by: float) -> bool:
         """Moves a tack point of the picked tie along its rail: the start, with Ctrl the finish."""
         line = self.bench.picked_line()
         if line is None:
@@ -212,7 +209,7 @@ class TieTool(Tool):
             return False
         tangent = standing.outline.sides[side].tangent(along)
         forward = 1 if abs(tangent[0]) < 0.01 or tangent[0] > 0 else -1
-        now = along + forward * times * nudge_mm(self.bench.units)
+        now = along + forward * by
         finish: bool = end == "finish"
         return self.attempt(
             "Move a tack point",

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from spring_layout.gui.canvas.strip_settling import Settling, gaps_beside, settle_strip
-from spring_layout.gui.canvas.tools.base import Place, Pointer, Tool
+from spring_layout.gui.canvas.tools.base import FREE, STARTS, Place, Pointer, Tool, nudge_of
 from spring_layout.gui.selection import NOTHING, Picked, StripKey
 from spring_layout.gui.strips import (
     key_of,
@@ -19,13 +19,6 @@ from spring_layout.gui.strips import (
 )
 from spring_layout.planning.parts import WebbingPlan
 from spring_layout.planning.webbing import goes_over, webbing_of
-from spring_layout.units import nudge_mm
-
-FREE = Qt.KeyboardModifier.AltModifier
-"""Held: nothing settles."""
-STARTS = 4.0
-"""px that the pointer moves before a press becomes a drag."""
-FAST = 10
 
 
 @dataclass
@@ -127,7 +120,7 @@ class StripTool(Tool):
             return True
         if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             return self._remove()
-        return self._nudge(key, bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
+        return self._nudge(key, nudge_of(event, self.bench.units))
 
     def _escape(self) -> bool:
         if self._drag is None and self._nudged is None:
@@ -157,7 +150,7 @@ class StripTool(Tool):
         self.bench.selection.pick(NOTHING)
         return self.bench.attempt("Take out a strip", lambda d: without_strip(d, webbing, key))
 
-    def _nudge(self, key: Qt.Key, fast: bool) -> bool:
+    def _nudge(self, key: Qt.Key, size: float) -> bool:
         picked = self.bench.selection.picked.strip
         ways = _WAYS.get(picked.run, {}) if picked else {}
         if picked is None or key not in ways:
@@ -166,7 +159,7 @@ class StripTool(Tool):
         if drag is None:
             return False
         self._nudged = drag
-        self._by += ways[key] * nudge_mm(self.bench.units) * (FAST if fast else 1)
+        self._by += ways[key] * size
         to = drag.home + self._by
         if self.try_out(lambda d: with_strip_at(d, drag.webbing, drag.key, to)):
             self._measure(picked, self._middle())

@@ -7,10 +7,14 @@ import numpy as np
 from spring_layout.deck import edits
 from spring_layout.deck.model import Deck
 from spring_layout.deck.symmetry import is_symmetric
-from spring_layout.gui.panels.fields import Choice, LengthField, Switch, WordsField
+from spring_layout.gui.panels.fields import Choice, LengthField, NoteField, Switch, WordsField
 from spring_layout.gui.panels.form import Page, button
 from spring_layout.gui.words import RAIL_WORDS
 from spring_layout.gui.workbench import Workbench
+from spring_layout.planning.parts import Standing
+
+MEASURES = ("Across", "Back", "Front", "Depth", "Diagonals")
+NOTE_TIP = "For whoever opens the seat next; Ctrl + Enter, or leaving the field, takes it"
 
 
 class FramePage(Page):
@@ -20,15 +24,13 @@ class FramePage(Page):
         super().__init__("Frame")
         self._bench = bench
         self.name = self.row("Name", WordsField("Name of the deck"), "Stands on every sheet")
-        self.note_field = self.row(
-            "Note", WordsField("Note on the deck"), "For whoever opens the seat next"
-        )
+        self.note_field = self.area("Note", NoteField("Note on the deck"), NOTE_TIP)
         self.name.entered.connect(self._rename)
         self.note_field.entered.connect(
             lambda words: bench.attempt("Note", lambda deck: edits.set_note(deck, words))
         )
         self.heading("Measurements, inside edges")
-        self.measures = {name: self.fact(name) for name in ("Back", "Front", "Depth", "Diagonals")}
+        self.measures = {name: self.fact(name) for name in MEASURES}
         self.square = self.note()
         self.shape = button(
             "From measurements…", "Begin again from a plain shape with the bench's measurements"
@@ -75,22 +77,36 @@ class FramePage(Page):
         length = self._bench.length
         standing = self._bench.planner.standing
         assert standing is not None
+        x0, y0, x1, y1 = standing.outline.bounds
+        told = {"Depth": length(y1 - y0, "exact")}
+        if len(deck.frame.corners) < 4:  # round or half round: its sides are no straight edges
+            told["Across"] = length(x1 - x0, "exact")
+            if told["Across"] == told["Depth"]:
+                del told["Depth"]
+        else:
+            told |= self._measure_edges(deck, standing)
+        told["Diagonals"] = self._measure_diagonals(deck)
+        for name, fact in self.measures.items():
+            fact.setText(told.get(name, ""))
+            self.show_row(fact, bool(told.get(name)))
+
+    def _measure_edges(self, deck: Deck, standing: Standing) -> dict[str, str]:
+        """The longest straight way along the back and along the front."""
+        told = {}
         for rail in ("back", "front"):
             chords = [
                 curve.chord
                 for side, curve in zip(deck.frame.sides, standing.outline.sides, strict=True)
                 if side.rail == rail
             ]
-            self.measures[rail.capitalize()].setText(
-                length(max(chords), "exact") if chords else "–"
-            )
-        _, y0, _, y1 = standing.outline.bounds
-        self.measures["Depth"].setText(length(y1 - y0, "exact"))
-        self._measure_diagonals(deck)
+            if chords:
+                told[rail.capitalize()] = self._bench.length(max(chords), "exact")
+        return told
 
-    def _measure_diagonals(self, deck: Deck) -> None:
+    def _measure_diagonals(self, deck: Deck) -> str:
+        """Both diagonals of four corners, and under them whether the frame is out of square."""
         corners = deck.frame.corners
-        told, words = "–", ""
+        told, words = "", ""
         if len(corners) == 4:
             first, second = math.dist(corners[0], corners[2]), math.dist(corners[1], corners[3])
             shown = [self._bench.length(d, "exact", unit=False) for d in (first, second)]
@@ -98,9 +114,9 @@ class FramePage(Page):
             off = self._bench.length(abs(first - second), "exact")
             if shown[0] != shown[1]:
                 words = f"The diagonals differ by {off}: the frame is out of square."
-        self.measures["Diagonals"].setText(told)
         self.square.setText(words)
         self.square.setVisible(bool(words))
+        return told
 
     def _rename(self, words: str) -> None:
         if not self._bench.attempt("Rename", lambda deck: edits.set_name(deck, words)):

@@ -14,7 +14,15 @@ from spring_layout.gui.panels.fold import Fold
 from spring_layout.gui.panels.form import Page, button
 from spring_layout.gui.panels.pages.rail_tops import RailTops
 from spring_layout.gui.panels.pages.spring_advice import SpringAdvice
-from spring_layout.gui.stacking import FOLLOWERS, is_known, let_follow, part_of, stacked, with_part
+from spring_layout.gui.stacking import (
+    CAN_BE_OPEN,
+    FOLLOWERS,
+    is_known,
+    let_follow,
+    part_of,
+    stacked,
+    with_part,
+)
 from spring_layout.gui.theme.side_colours import side_colours
 from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.height_stack import StackPart, following
@@ -81,7 +89,17 @@ class HeightPage(Page):
 
     def _add_part(self, part: StackPart, words: str, tip: str) -> LengthField:
         field = LengthField(self._bench, words.format(webbing="webbing"), self._setter(part))
+        if part in CAN_BE_OPEN:
+            field.can_be_empty = True
+            field.emptied.connect(lambda: self._leave_open(part))
+            tip += "; empty: not decided"
         return self.row(words, field, tip)
+
+    def _leave_open(self, part: StackPart) -> None:
+        """That part of the stack is not decided any more."""
+        name = self._bench.words.fill(next(words for key, words, _ in _ROWS if key == part))
+        self._bench.attempt(f"{name}: not decided", lambda deck: with_part(deck, part, None))
+        self.follow()
 
     def _add_measuring(self) -> None:
         self.measured = self.row(
@@ -155,7 +173,7 @@ class HeightPage(Page):
             mine = known and part == follower
             value = following(deck, part) if mine else part_of(deck, part)
             field.setEnabled(not mine)
-            field.setPlaceholderText("not known")
+            field.setPlaceholderText("not known" if part == follower else "not decided")
             field.show_mm(value)
         self.missing.setText("" if known else self._missing_words(deck))
         self.missing.setVisible(not known)
