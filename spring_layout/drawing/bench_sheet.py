@@ -125,8 +125,9 @@ def _blocks(plan: Plan, room: float) -> Iterator[Flow]:
     yield from _webbing(plan.parts, room)
     yield from _cut_list(plan.parts, room)
     yield from _ties(plan, room)
-    yield heading("When it is tied", room)
-    yield ticked(lines_of(plan.parts.told(PRESS_TEST), room, left=_BOX_TEXT))
+    if plan.parts.ties.lines:
+        yield heading("When it is tied", room)
+        yield ticked(lines_of(plan.parts.told(PRESS_TEST), room, left=_BOX_TEXT))
 
 
 def _wrong(plan: Plan, room: float) -> Iterator[Flow]:

@@ -130,6 +130,11 @@ def shortened(words: str, height: float, room: float, weight: Weight = "regular"
     return kept.rstrip() + "…"
 
 
+def hang(words: str, size: float) -> float:
+    """How far words in the font's size ``size`` mm hang below their baseline, mm."""
+    return _DESCENT * size if _HANGING & set(words) else 0.0
+
+
 def corners(text: Text) -> list[Place]:
     """The four corners of what ``text`` covers, mm: from its baseline to its capitals' tops.
 
@@ -137,7 +142,7 @@ def corners(text: Text) -> list[Place]:
     """
     long = width_at_size(text.words, text.size, text.weight)
     left = {"start": 0.0, "middle": -long / 2, "end": -long}[text.anchor]
-    below = _DESCENT * text.size if _HANGING & set(text.words) else 0.0
+    below = hang(text.words, text.size)
     above = -float(_table()["regular"]["capital"]) / 1000 * text.size
     angle = math.radians(text.turned)
     cos, sin = math.cos(angle), math.sin(angle)

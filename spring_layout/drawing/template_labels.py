@@ -27,8 +27,8 @@ _LOOKS = slice(0, 6), slice(6, 16), slice(16, 48), slice(48, None)
 _LEADER_FROM = 7.0
 """mm farther out than the nearest place: from there on a label has a leader."""
 _LINE_GAP = 1.3
-_OFF_LINES = 0.9
-"""mm that a label keeps from a line where it can: more than g and y hang below it."""
+_OFF_LINES = 0.6
+"""mm that a label keeps from a line where it can."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +65,12 @@ class Wanted:
         high = sum(row.height for row in self.rows) + _LINE_GAP * (len(self.rows) - 1)
         return max(row.width for row in self.rows), high
 
+    @property
+    def hangs(self) -> float:
+        """How far the last line's words hang below the box, mm."""
+        last = self.rows[-1]
+        return lettering.hang(last.words, lettering.font_size(last.height))
+
 
 class Labels:
     """The boxes taken on one picture, ``room`` being where the picture is.
@@ -86,7 +92,7 @@ class Labels:
     def put(self, wanted: Wanted) -> list[Item]:
         """The label where it finds room; nothing where there is none."""
         boxes, steps = _boxes(wanted)
-        best = self._best(boxes)
+        best = self._best(boxes, wanted.hangs)
         if best is None:
             return []
         self._take(boxes[best])
@@ -97,10 +103,11 @@ class Labels:
     def _take(self, box: Array) -> None:
         self._taken = np.concatenate([self._taken, box[None]])
 
-    def _best(self, boxes: Array) -> int | None:
+    def _best(self, boxes: Array, hangs: float) -> int | None:
         """The first free box that stands on no line, else the first that stands on fewest.
 
-        A few are looked at at a time, since most labels find room near by.
+        Its words hang ``hangs`` mm below it. A few are looked at at a time, since most labels find
+        room near by.
         """
         best: int | None = None
         fewest = math.inf
@@ -108,7 +115,7 @@ class Labels:
             free = np.flatnonzero(self._free(boxes[some])) + some.start
             if not len(free):
                 continue
-            crossed = self._crossed(boxes[free])
+            crossed = self._crossed(boxes[free] + np.array([0.0, 0.0, 0.0, hangs]))
             least = int(crossed.argmin())
             if crossed[least] < fewest:
                 best, fewest = int(free[least]), crossed[least]

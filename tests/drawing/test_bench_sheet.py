@@ -119,6 +119,7 @@ def test_a_deck_without_ties_or_webbing_has_neither_list():
     words = said(bench_sheet(make_plan(bare), A4))
     assert "Cut the strips of webbing" not in words
     assert "Cut the spring twine" not in words
+    assert "When it is tied" not in words
     assert "Glued board, no webbing." in words
 
 
