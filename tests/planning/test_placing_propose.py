@@ -384,3 +384,29 @@ def test_layouts_are_plain_values():
     layout = propose(deck_with(straight_frame()), "seat", 50, 40)[0]
     assert isinstance(layout, Layout)
     assert hash(layout) == hash(layout)
+
+
+def test_eight_springs_round_one_stand_in_line_with_it_all_eight_ways():
+    frame = Frame(
+        corners=((-275.0, 0.0), (275.0, 0.0)),
+        sides=(Side(rail="back", bow=275), Side(rail="front", bow=275)),
+        rail_width=40,
+        rail_top=60,
+    )
+    layouts = propose(deck_with(frame, 89), "seat", 50.8, 44.5)
+    (ring,) = [layout for layout in layouts if layout.counts == (1, 8)]
+    around = np.array(ring.places[1:]) - ring.places[0]
+    turned = np.degrees(np.arctan2(around[:, 1], around[:, 0])) / 45
+    assert np.abs(turned - np.round(turned)).max() < 1e-3
+
+
+def test_rows_in_a_tapered_chair_frame_share_its_depth():
+    """17 in at the back, 21 in front, 19 deep, bowed by 1 1/2: no rail is left far from a row."""
+    half_back, half_front, depth = 8.5 * 25.4, 10.5 * 25.4, 19 * 25.4
+    corners = ((-half_back, 0.0), (half_back, 0.0), (half_front, depth), (-half_front, depth))
+    rails = (("back", 0.0), ("right", 0.0), ("front", 38.1), ("left", 0.0))
+    sides = tuple(Side(rail=rail, bow=bow) for rail, bow in rails)
+    frame = Frame(corners=corners, sides=sides, rail_width=50, rail_top=60)
+    first = propose(deck_with(frame, 89), "seat", 50.8, 44.5)[0]
+    assert first.counts == (3, 3, 3)
+    assert first.clearance_most < 1.5 * 44.5

@@ -44,8 +44,11 @@ SPRINGS_MOST = 2000
 PATTERN_COST: dict[Pattern, float] = {"square": 0.0, "ring": 0.0, "staggered": 0.1, "fitted": 0.1}
 """Square rows are the plainest to tie, rings suit a round frame; the others must be better."""
 
-ODD_RING_COST = 0.25
-"""A ring of an odd number has springs with none opposite, which ties less simply."""
+ODD_RING_COST = 0.5
+"""A ring of an odd number has springs with none opposite: ties bend, and cross one another."""
+
+RING_COST = 0.15
+"""Each ring beyond the first: rows of as many springs take fewer ties and far fewer knots."""
 
 WORST_COST = 0.25
 """What the distance that misses its wish by most costs, against 1 for the mean of all."""
@@ -140,7 +143,7 @@ def propose(
     for done, sketch in enumerate(sketches):
         if not go_on(done, len(sketches)):
             break
-        found.append(_judge(task, _evened(task, sketch)))
+        found.append(_better(task, sketch))
     fitting = sorted((one for one in found if one.fits), key=_rank)
     return tuple(_layout(task, one) for one in _different(fitting, most))
 
@@ -184,16 +187,32 @@ def _back_like_front(outline: Outline) -> bool:
     return any(np.allclose(matrix, mirror) for matrix, _ in frame_motions(outline, nothing))
 
 
-def _evened(task: Task, sketch: Sketch) -> Sketch:
-    """The sketch made exactly symmetric, if it nearly is, and spaced evenly."""
+def _better(task: Task, sketch: Sketch) -> Judged:
+    """The sketch as first laid out, or spaced evenly, whichever comes nearer to the wishes.
+
+    Where a frame narrows, even spacing draws the rows away from the narrow end to gain a little
+    for the closest; rows that share the depth are often the better seat.
+    """
+    laid = replace(sketch, places=_symmetric(task, sketch))
+    plain = _judge(task, laid)
+    if len(sketch.places) > EVENED_MOST:
+        return plain
+    evened = _judge(task, _evened(task, laid))
+    return plain if plain.fits and _rank(plain) < _rank(evened) else evened
+
+
+def _symmetric(task: Task, sketch: Sketch) -> Array:
+    """The sketch's places made exactly symmetric, if they nearly are."""
     standing = task.standing(sketch.places)
     free = np.zeros(len(standing.ids), bool)
     within = min(1.0, task.coil.top_radius / 10)
-    places = nearly_symmetric(task.outline, standing.centres, standing.radii, free, within)
-    if len(places) <= EVENED_MOST:
-        keep = Constraints(rows=sketch.lines, order=True)
-        aim = task.aim
-        places = even_out(replace(standing, centres=places), (), aim.gap, aim.clearance, keep)
+    return nearly_symmetric(task.outline, standing.centres, standing.radii, free, within)
+
+
+def _evened(task: Task, sketch: Sketch) -> Sketch:
+    """The sketch spaced evenly."""
+    keep, aim = Constraints(rows=sketch.lines, order=True), task.aim
+    places = even_out(task.standing(sketch.places), (), aim.gap, aim.clearance, keep)
     return replace(sketch, places=places)
 
 
@@ -203,11 +222,18 @@ def _judge(task: Task, sketch: Sketch) -> Judged:
     missed = np.log(np.maximum(_shares(task, standing, spaces), SHARE_LEAST))
     usual = float(np.exp(missed.mean()))
     hole = _hole(task, standing.centres) / _usual_hole(task, usual)
-    odd = sketch.pattern == "ring" and any(len(ring) % 2 and len(ring) > 1 for ring in sketch.rows)
     cost = float(np.abs(missed).mean() + WORST_COST * np.abs(missed).max())
     cost += HOLE_COST * max(0.0, math.log(hole))
-    cost += PATTERN_COST[sketch.pattern] + ODD_RING_COST * odd
+    cost += PATTERN_COST[sketch.pattern] + _rings_cost(sketch)
     return Judged(sketch, evenness_of(standing, spaces), cost, usual)
+
+
+def _rings_cost(sketch: Sketch) -> float:
+    """What rings cost because they tie less simply than rows."""
+    rings = [len(ring) for ring in sketch.rows if len(ring) > 1]
+    if sketch.pattern != "ring" or not rings:
+        return 0.0
+    return ODD_RING_COST * any(count % 2 for count in rings) + RING_COST * (len(rings) - 1)
 
 
 def _shares(task: Task, standing: Standing, spaces: Spaces) -> Array:

@@ -49,16 +49,22 @@ def _ring_count(reach: float, pitch: float) -> int:
 
 def _sketch(middle: Array, rings: list[tuple[float, int]]) -> Sketch:
     places, rows, start = [], [], 0
+    about_one = rings[0][1] == 1
     for reach, count in rings:
-        angles = _first_angle(count) + 2 * math.pi * np.arange(count) / count
+        angles = _first_angle(count, about_one) + 2 * math.pi * np.arange(count) / count
         places.append(middle + reach * np.stack([np.cos(angles), np.sin(angles)], axis=1))
         rows.append(tuple(range(start, start + count)))
         start += count
     return Sketch("ring", np.concatenate(places), tuple(rows), ())
 
 
-def _first_angle(count: int) -> float:
-    """Where a ring begins so that its springs also stand in rows: 2-3-2 rather than 1-2-1-2-1."""
+def _first_angle(count: int, about_one: bool) -> float:
+    """Where a ring begins so that its springs also stand in rows: 2-3-2 rather than 1-2-1-2-1.
+
+    ``about_one``: a spring stands in the middle; eight or sixteen around it then stand in line
+    with it front to back, side to side and on both diagonals, so that it is tied in all eight.
+    """
     if count % 2:
         return -math.pi / 2
-    return math.pi / count if count % 4 == 0 else 0.0
+    aligned = about_one and count % 8 == 0
+    return math.pi / count if count % 4 == 0 and not aligned else 0.0
