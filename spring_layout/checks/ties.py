@@ -96,14 +96,54 @@ def check_rails(deck: Deck, parts: Parts) -> list[Finding]:
 
 
 def check_rubbing(deck: Deck, parts: Parts) -> list[Finding]:
-    """TIE-RUBS (doubtful): springs tied lower than the rail, so the twine saws on its edge."""
-    lower = defaultdict(list)
-    for line in parts.ties.lines:
+    """TIE-RUBS (doubtful): twine that comes from lower than the rail, and saws on its edge.
+
+    Either the springs are tied lower than the rail, or the coil of the outer hitches lies too low.
+    """
+    lower, hitched = defaultdict(list), defaultdict(list)
+    for line, hitches in zip(parts.ties.lines, parts.hitches.lines, strict=True):
         for end in (0, 1):
             side, spring = line.sides[end], line.springs[0 if end == 0 else -1]
-            if side is not None and _rise(deck, parts, spring, side) < -SAME_PLACE:
+            if side is None:
+                continue
+            below = deck.frame.top_of(side) - hitches.along[0 if end == 0 else -1].place[2]
+            if _rise(deck, parts, spring, side) < -SAME_PLACE:
                 lower[side].append((line.number, spring))
-    return [_rubbing(deck, parts, side, lower[side]) for side in sorted(lower)]
+            elif below > deck.spacing.limits.hitch_below + SAME_PLACE:
+                hitched[side].append((line.number, spring, below))
+    return [
+        *(_rubbing(deck, parts, side, lower[side]) for side in sorted(lower)),
+        *(_low_hitches(deck, parts, side, hitched[side]) for side in sorted(hitched)),
+    ]
+
+
+def _low_hitches(
+    deck: Deck, parts: Parts, side: int, ends: list[tuple[int, str, float]]
+) -> Finding:
+    """The finding about outer hitches so low that the twine comes up over the rail's edge."""
+    lines = tuple(sorted({number for number, _, _ in ends}))
+    low = {spring for _, spring, _ in ends}
+    springs = tuple(spring for spring in parts.labels if spring in low)
+    worst = max(below for _, _, below in ends)
+    hitches, lie = ("hitch", "lies") if len(ends) == 1 else ("hitches", "lie up to")
+    nearest = deck.tying.rim_ring == "nearest-rail-top"
+    other = "Tie higher" if nearest else "Put them on the coil nearest to the rail's top"
+    return Finding(
+        code="TIE-RUBS",
+        severity="doubtful",
+        stage="height",
+        message=f"The outer {hitches} of {ties_named(lines)} at {springs_named(parts, springs)} "
+        f"{lie} {length(deck, worst)} lower than the top of {side_named(deck, side)}, so the twine "
+        "comes up over its inside edge and rubs there.",
+        mend=f"{other}, or ease the edge well with a rasp.",
+        source=COMMON_PRACTICE,
+        springs=springs,
+        lines=lines,
+        sides=(side,),
+        value=-worst,
+        limit=-deck.spacing.limits.hitch_below,
+        place=middle(parts, springs),
+    )
 
 
 def _rise(deck: Deck, parts: Parts, spring: str, side: int) -> float:

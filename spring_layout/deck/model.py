@@ -219,6 +219,9 @@ class Limits(msgspec.Struct, frozen=True, kw_only=True):
     """mm; a spring tied down by no more than this is not squeezed too much."""
     height_between: float = 25.0
     """mm; tied heights of neighbouring springs that differ by more than this are told."""
+    hitch_below: float = 12.0
+    """mm; an outer hitch lower than its rail's top by more than this is told (half a usual pitch of
+    the turns, which the coil nearest to the rail's top may lie off it)."""
     knot_clear: float = 12.0
     """mm; a top coil's wire knot keeps this from every tie, along the coil."""
     wire_least: float = 2.9

@@ -80,7 +80,7 @@ class HitchCut:
 
 @dataclass(frozen=True)
 class TwineCut:
-    """A tie's way in the cut, its return ties (tack point, top coil) and its tack points."""
+    """A tie's way in the cut, the straight stretches of its return ties, and its tack points."""
 
     number: int
     run: Run

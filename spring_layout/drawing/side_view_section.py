@@ -11,7 +11,7 @@ Places in a cut are (u, z), mm: u along the cut, z up from the webbing's upper f
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -34,7 +34,7 @@ from spring_layout.drawing.side_view_cut import (
 from spring_layout.drawing.side_view_webbing import strip_cuts
 from spring_layout.planning.coil_shape import rings_of
 from spring_layout.planning.hitches import COURSES, direction
-from spring_layout.planning.parts import Line, LineHitches, Parts, PlacedHitch
+from spring_layout.planning.parts import Line, LineHitches, Parts, PlacedHitch, Point3
 from spring_layout.tolerances import SAME_PLACE
 
 FARTHEST = 40_000.0
@@ -132,20 +132,21 @@ def _twine(line: Line, hitched: LineHitches, laid: _Laid) -> tuple[TwineCut, tup
     sides = {hitch: 1 if hitch.end == "leaving" else -1 for hitch in hitched.along}
     sides |= {h: side for h, side in zip(hitched.returns, (-1, 1), strict=True) if h}
     where = {hitch: _flat(hitch, line, laid, side) for hitch, side in sides.items()}
-    tacks = [
-        (laid.u((anchor[0], anchor[1])), anchor[2]) if anchor else None
-        for anchor in hitched.anchors
-    ]
-    along = [where[hitch] for hitch in hitched.along]
-    way = [*([tacks[0]] if tacks[0] else []), *along, *([tacks[1]] if tacks[1] else [])]
-    returns = [
-        (tack, where[hitch])
-        for tack, hitch in zip(tacks, hitched.returns, strict=True)
-        if tack and hitch
-    ]
+    where_is = {hitch.place: flat for hitch, flat in where.items()}
+
+    def flat(place: Point3) -> Flat:
+        return where_is.get(place) or (laid.u((place[0], place[1])), place[2])
+
     cuts = tuple(HitchCut(where[h], h.ring, h.end, line.run, side) for h, side in sides.items())
-    known = tuple(tack for tack in tacks if tack)
-    return TwineCut(line.number, line.run, tuple(way), tuple(returns), known), cuts
+    return _twine_cut(line, hitched, flat), cuts
+
+
+def _twine_cut(line: Line, hitched: LineHitches, flat: Callable[[Point3], Flat]) -> TwineCut:
+    """The tie's way, return ties and tacks in a cut where ``flat`` puts each place."""
+    returns = [(flat(a), flat(b)) for end in (0, 1) for a, b in pairwise(hitched.return_way(end))]
+    tacks = tuple(flat(anchor) for anchor in hitched.anchors if anchor)
+    way = tuple(flat(place) for place in hitched.way)
+    return TwineCut(line.number, line.run, way, tuple(returns), tacks)
 
 
 def _flat(hitch: PlacedHitch, line: Line, laid: _Laid, way: int) -> Flat:
@@ -238,19 +239,7 @@ def _runs_with(line: Line, sight: Across) -> bool:
 
 
 def _seen_tie(line: Line, hitched: LineHitches, sight: Across) -> TwineCut:
-    def flat(place: tuple[float, float, float]) -> Flat:
-        return seen(sight, place)[0], place[2]
-
-    tacks = [flat(anchor) if anchor else None for anchor in hitched.anchors]
-    along = [flat(hitch.place) for hitch in hitched.along]
-    way = [*([tacks[0]] if tacks[0] else []), *along, *([tacks[1]] if tacks[1] else [])]
-    returns = [
-        (tack, flat(hitch.place))
-        for tack, hitch in zip(tacks, hitched.returns, strict=True)
-        if tack and hitch
-    ]
-    known = tuple(tack for tack in tacks if tack)
-    return TwineCut(line.number, line.run, tuple(way), tuple(returns), known)
+    return _twine_cut(line, hitched, lambda place: (seen(sight, place)[0], place[2]))
 
 
 # what both share --------------------------------------------------------------------------------

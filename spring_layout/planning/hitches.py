@@ -6,7 +6,8 @@ sit on the top coil, but for the outer hitches of front-to-back and side-to-side
 rail, those go on the ring nearest in height to that rail's top, or on the ring of the setting.
 From a lower ring the return tie then leads back from the rail to the outside of the top coil and
 sets its height (Johnson 1919 and common practice). Diagonals stay on the top coil, and so does
-an end that meets no rail.
+an end that meets no rail. From a hitch that lies lower than the rail's top the twine comes up over
+the rail's inside edge; it cannot go straight to the tack through the wood.
 """
 
 import math
@@ -26,6 +27,8 @@ from spring_layout.planning.parts import (
     Standing,
     Ties,
 )
+from spring_layout.planning.twine import edge_place
+from spring_layout.tolerances import SAME_PLACE
 
 COURSES: Mapping[Run, Point] = {
     "front-to-back": (0.0, -1.0),
@@ -42,7 +45,7 @@ FIXED_RINGS: Mapping[RimRing, int] = {"ring-2": 2, "ring-3": 3, "top": 1}
 def hitches_of(deck: Deck, standing: Standing, heights: Heights, ties: Ties) -> HitchPlan:
     """The hitches of every line of ``ties``, in tying order."""
     rings = _rings_by_spring(deck, standing, heights)
-    return HitchPlan(tuple(_line_hitches(deck, line, rings) for line in ties.lines))
+    return HitchPlan(tuple(_line_hitches(standing, line, rings) for line in ties.lines))
 
 
 def _rings_by_spring(
@@ -59,8 +62,10 @@ def _rings_by_spring(
     return {name: rings[name] for name in standing.ids}
 
 
-def _line_hitches(deck: Deck, line: Line, rings: Mapping[str, tuple[Ring, ...]]) -> LineHitches:
-    ways = _ways(line)
+def _line_hitches(
+    standing: Standing, line: Line, rings: Mapping[str, tuple[Ring, ...]]
+) -> LineHitches:
+    deck, ways = standing.deck, _ways(line)
     outer = [
         _outer_ring(deck, line, 0, rings[line.springs[0]]),
         _outer_ring(deck, line, 1, rings[line.springs[-1]]),
@@ -82,7 +87,26 @@ def _line_hitches(deck: Deck, line: Line, rings: Mapping[str, tuple[Ring, ...]])
         anchors=(anchor_in_space(deck.frame, line, 0), anchor_in_space(deck.frame, line, 1)),
         along=tuple(along),
         returns=(returns[0], returns[1]),
+        edges=(_edge(standing, line, 0, along[0]), _edge(standing, line, 1, along[-1])),
     )
+
+
+def _edge(standing: Standing, line: Line, end: int, outer: PlacedHitch) -> Point3 | None:
+    """Where the twine from the ``outer`` hitch at ``end`` comes over the rail's inside edge.
+
+    None where it rises clear of the rail, meets none, or starts over the wood already.
+    """
+    side = line.sides[end]
+    if side is None or line.anchors[end] is None:
+        return None
+    x, y, z = outer.place
+    top = standing.deck.frame.top_of(side)
+    if z >= top - SAME_PLACE:
+        return None
+    place, centre = edge_place(standing.outline, line, end), line.centres[0 if end == 0 else -1]
+    if math.dist(place, centre) <= math.dist((x, y), centre):
+        return None
+    return (*place, top)
 
 
 def _return(

@@ -189,13 +189,32 @@ class LineHitches:
 
     ``anchors``: where it is fixed, at its rails' tops (None where it meets no rail); ``along``:
     an entering and a leaving hitch for each spring; ``returns``: the hitches of the return ties
-    at its start and finish, None where there is none.
+    at its start and finish, None where there is none; ``edges``: where it bends over the inside
+    edge of its rails, at their tops, None where it rises clear of them.
     """
 
     number: int
     anchors: tuple[Point3 | None, Point3 | None]
     along: tuple[PlacedHitch, ...]
     returns: tuple[PlacedHitch | None, PlacedHitch | None]
+    edges: tuple[Point3 | None, Point3 | None] = (None, None)
+
+    @property
+    def way(self) -> tuple[Point3, ...]:
+        """Its way from tack point to tack point: over the rails' edges and every hitch along it."""
+        (start, finish), (over, out) = self.anchors, self.edges
+        along = (hitch.place for hitch in self.along)
+        places = (start, over, *along, out, finish)
+        return tuple(place for place in places if place is not None)
+
+    def return_way(self, end: int) -> tuple[Point3, ...]:
+        """The way of the return tie at its start (0) or finish (1), from the tack; () without."""
+        tack, over, hitch = self.anchors[end], self.edges[end], self.returns[end]
+        if tack is None or hitch is None:
+            return ()
+        if over is None or hitch.place[2] >= over[2]:
+            return (tack, hitch.place)
+        return (tack, over, hitch.place)
 
     @property
     def in_order(self) -> tuple[PlacedHitch, ...]:

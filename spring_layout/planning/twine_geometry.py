@@ -13,9 +13,10 @@ better, and replace it (``ten_hitches``, ``ten_cross_knots``). A cross knot is m
 that are there already, which count as one strand of t sqrt(m), the same area; its twine
 belongs to the tie that makes it.
 
-**A tie** takes its way in space from tack point over every hitch to tack point, the twine of its
-hitches and cross knots, for each end at a rail the fold-back and the wraps round itself, for each
-return tie the way from the rail to the top coil and a hitch, and an allowance to work with.
+**A tie** takes its way in space from tack point over every hitch to tack point (over the rail's
+edge where it comes from lower than the rail's top), the twine of its hitches and cross knots, for
+each end at a rail the fold-back and the wraps round itself, for each return tie the way from the
+rail to the top coil and a hitch, and an allowance to work with.
 """
 
 import math
@@ -30,6 +31,7 @@ from spring_layout.planning.parts import (
     HitchPlan,
     LineHitches,
     LineTwine,
+    Point3,
     Ties,
     TwineCount,
     TwinePlan,
@@ -52,24 +54,21 @@ def _wires(deck: Deck) -> dict[str, float]:
 def _count(
     twine: Twine, line: LineHitches, wires: Mapping[str, float], cross_knots: float
 ) -> TwineCount:
-    places = [hitch.place for hitch in line.along]
-    start, finish = line.anchors
-    way = [*([start] if start else []), *places, *([finish] if finish else [])]
     ends = sum(anchor is not None for anchor in line.anchors)
     return TwineCount(
         number=line.number,
-        way=math.fsum(math.dist(a, b) for a, b in pairwise(way)),
+        way=_length(line.way),
         hitches=math.fsum(hitch_twine(twine, wires[h.spring]) for h in line.in_order),
         cross_knots=cross_knots,
-        returns=math.fsum(
-            math.dist(anchor, hitch.place)
-            for anchor, hitch in zip(line.anchors, line.returns, strict=True)
-            if anchor and hitch
-        ),
+        returns=_length(line.return_way(0)) + _length(line.return_way(1)),
         wraps=ends * twine.tail_wraps * beside_turn(twine.diameter, twine.diameter),
         fold_backs=ends * twine.fold_back,
         allowance=twine.allowance,
     )
+
+
+def _length(places: Sequence[Point3]) -> float:
+    return math.fsum(math.dist(a, b) for a, b in pairwise(places))
 
 
 def cut_length(deck: Deck, count: TwineCount) -> float:

@@ -9,7 +9,7 @@ from spring_layout.checks import CODES, all_findings
 from spring_layout.deck.model import Deck, Spring
 from spring_layout.plan import make_plan
 from spring_layout.planning.finding import Finding
-from spring_layout.planning.parts import Parts, Ties
+from spring_layout.planning.parts import HitchPlan, Parts, Ties
 from tests.decks import grid_deck
 
 
@@ -58,7 +58,10 @@ def told(deck: Deck) -> dict[str, list[Finding]]:
 def told_of_ties(change: Any, deck: Deck | None = None) -> dict[str, list[Finding]]:
     """What the checks find once ``change`` (Ties -> Ties) has spoilt the deck's ties."""
     parts = make_plan(deck or grid_deck()).parts
-    spoilt: Parts = replace(parts, ties=change(parts.ties))
+    ties = change(parts.ties)
+    left = {line.number for line in ties.lines}
+    hitches = HitchPlan(tuple(line for line in parts.hitches.lines if line.number in left))
+    spoilt: Parts = replace(parts, ties=ties, hitches=hitches)
     return by_code(all_findings(spoilt))
 
 

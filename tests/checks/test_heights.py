@@ -138,3 +138,31 @@ def test_sizes_that_no_spring_uses_are_left_alone():
         tying=deck.tying,
     )
     assert not [code for code in told(deck) if code.startswith("COIL")]
+
+
+def test_an_outer_hitch_on_a_coil_far_below_the_rails_top_lets_the_twine_rub():
+    """By hand: six turns tied to 115, so the third coil down is at 69, 36 below the rail."""
+    deck = tied(framed(grid_deck(), rail_top=105), rim_ring="ring-3")
+    found = told(deck)["TIE-RUBS"]
+    assert [finding.sides for finding in found] == [(0,), (1,), (2,), (3,)]
+    assert (found[0].value, found[0].limit) == (pytest.approx(-36), -12)
+    assert found[0].message.startswith(
+        "The outer hitches of ties 1, 3 and 4 at A1, A2 and A3 lie up to 1 3/8 in lower than the "
+        "top of the back rail"
+    )
+    assert found[0].mend.startswith("Put them on the coil nearest to the rail's top")
+
+
+def test_the_coil_nearest_to_the_rails_top_does_not_rub_by_half_a_turn():
+    assert "TIE-RUBS" not in told(framed(grid_deck(), rail_top=80))
+
+
+def test_a_single_low_hitch_of_a_coil_of_few_turns_is_told_in_the_singular():
+    deck = tied(coiled(grid_deck(1, 1), turns=4), side_to_side=False, diagonals="none")
+    sides = (*deck.frame.sides[:2], type(deck.frame.sides[0])(rail="front", bow=0, rail_top=95))
+    found = told(framed(deck, sides=(*sides, deck.frame.sides[3])))["TIE-RUBS"]
+    assert [f.message for f in found] == [
+        "The outer hitch of tie 1 at A1 lies 3/4 in lower than the top of the front rail, so the "
+        "twine comes up over its inside edge and rubs there."
+    ]
+    assert found[0].mend.startswith("Tie higher")

@@ -209,3 +209,38 @@ def test_no_other_turn_leaves_the_knot_more_room_than_the_suggested_one(taken):
 
 def test_a_ring_that_nothing_is_tied_to_keeps_the_usual_turn():
     assert suggested_turn([], 15.0) == 45.0
+
+
+def test_from_a_hitch_below_the_rails_top_the_twine_comes_over_the_rails_edge():
+    """By hand: the outer hitches at z 69 and the rail's top at 75; the inside edge at x 0."""
+    deck = grid_deck()
+    row = hitched(deck, rows_and_columns(deck, 3, 3)).lines[3]
+    assert row.edges == (pytest.approx((0, 108, 75)), pytest.approx((500, 108, 75)))
+    assert row.way[:3] == (row.anchors[0], row.edges[0], row.along[0].place)
+    assert row.way[-3:] == (row.along[-1].place, row.edges[1], row.anchors[1])
+    assert row.return_way(0) == (row.anchors[0], row.returns[0].place)
+
+
+def test_twine_that_rises_clear_of_the_rail_goes_straight_to_the_tack():
+    deck = grid_deck()
+    deck = replace(deck, frame=replace(deck.frame, rail_top=69))
+    assert all(line.edges == (None, None) for line in hitched(deck, eight_way(deck)).lines)
+
+
+def test_the_return_tie_of_a_spring_tied_lower_than_the_rail_comes_over_the_edge_too():
+    deck = with_settings(grid_deck(), "ring-2")
+    deck = replace(deck, frame=replace(deck.frame, rail_top=130))
+    row = hitched(deck, rows_and_columns(deck, 3, 3)).lines[3]
+    assert row.edges[0] == pytest.approx((0, 108, 130))
+    assert row.return_way(0) == (row.anchors[0], row.edges[0], row.returns[0].place)
+
+
+def test_an_end_that_meets_no_rail_or_starts_over_the_wood_has_no_edge_to_come_over():
+    deck = grid_deck()
+    ties = rows_and_columns(deck, 3, 3)
+    row = ties.lines[3]
+    loose = line_of(deck, 1, "side-to-side", row.springs, (None, row.anchors[1]), (None, 1))
+    assert hitched(deck, Ties((loose,), ())).lines[0].edges == (None, (500, 108, 75))
+    at_rail = replace(deck, springs=(replace(deck.springs[0], x=20.0), *deck.springs[1:]))
+    row = rows_and_columns(at_rail, 3, 3).lines[3]
+    assert hitched(at_rail, Ties((row,), ())).lines[0].edges == (None, (500, 108, 75))

@@ -87,12 +87,13 @@ def test_a_generous_rule_leaves_nothing_short():
 def test_a_square_deck_row_is_counted_as_by_hand():
     """Row of three at 108, 250, 392 mm, rails 75 high, tied to 115; outer hitches on ring 3.
 
-    The way runs from the rail up 6 mm short of it to ring 3 (33.2 out, 69 high), across to the
-    top coil's far side (46 out, 115 high), level to the last spring, and down again.
+    The way runs over the rail to its inside edge, down to ring 3 (33.2 out, 69 high, so 6 below
+    the edge), across to the top coil's far side (46 out, 115 high), level to the last spring, and
+    down again.
     """
     deck = grid_deck()
     count = counts(deck, rows_and_columns(deck, 3, 3))[3]
-    rail = math.hypot(108 + 22.5 - 33.2, 75 - 69)
+    rail = 22.5 + math.hypot(108 - 33.2, 75 - 69)
     across = math.hypot(33.2 + 46, 115 - 69)
     level_part = (392 - 46) - (108 + 46)
     assert count.way == pytest.approx(2 * rail + 2 * across + level_part)
