@@ -174,15 +174,37 @@ def format_length(
     return f"{number} {units}" if unit else number
 
 
-def about(mm: float, units: Units) -> str:
+def about(mm: float, units: Units, *, down: bool = False) -> str:
     """A long length that nobody measures closely, to the nearest half foot or tenth of a metre.
 
-    What is less than 2 ft or half a metre (mm: ``mm``) is told as a length is.
+    What is less than 2 ft or half a metre (mm: ``mm``) is told as a length is. With ``down`` it is
+    rounded down, for what there is to cut from.
     """
+    step = 6 * MM_PER_INCH if units == "in" else 100.0
+    if down and mm >= (2 * _MM_PER_UNIT["ft"] if units == "in" else 500):
+        mm = step * math.floor(mm / step + 1e-6)
     if units == "mm":
-        return format_length(mm, units) if mm < 500 else f"{round(mm / 100) / 10:g} m"
-    feet = Fraction(round(mm / (6 * MM_PER_INCH)), 2)
+        return format_length(mm, units) if mm < 500 else f"{round(mm / step) / 10:g} m"
+    feet = Fraction(round(mm / step), 2)
     return format_length(mm, units) if feet < 2 else f"{_mixed(feet)} ft"
+
+
+def held_by(mm: float, units: Units) -> str:
+    """What a hank of that length holds: all whole steps of a cut, told in feet or in metres.
+
+    Inches where it is not whole half feet: "30 ft", "111 in", "12.34 m".
+    """
+    steps = whole_steps(mm, units)
+    if units == "mm":
+        return format_length(10 * steps, units) if steps < 50 else f"{steps / 100:g} m"
+    feet = Fraction(steps, 24)
+    halves = feet >= 2 and (2 * feet).denominator == 1
+    return f"{_mixed(feet)} ft" if halves else f"{_mixed(Fraction(steps, 2))} in"
+
+
+def whole_steps(mm: float, units: Units) -> int:
+    """How many whole steps of a cut (1/2 in, 10 mm) there are in ``mm``."""
+    return math.floor(mm / step_mm(units, "cut") + 1e-6)
 
 
 def unbroken(text: str) -> str:

@@ -6,7 +6,9 @@ from hypothesis import strategies as st
 
 from spring_layout.units import (
     LengthError,
+    about,
     format_length,
+    held_by,
     in_steps,
     nudge_mm,
     parse_length,
@@ -183,3 +185,37 @@ def test_a_nudge_is_a_sixteenth_or_a_millimetre():
 def test_no_line_may_end_within_a_length(said, joined):
     assert unbroken(said) == joined.replace("_", "\u00a0")
     assert with_plain_spaces(unbroken(said)) == said
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "near", "below"),
+    [
+        (9.4 * 304.8, "in", "9 1/2 ft", "9 ft"),
+        (30 * 304.8, "in", "30 ft", "30 ft"),
+        (18.5 * 25.4, "in", "18 1/2 in", "18 1/2 in"),
+        (5190, "mm", "5.2 m", "5.1 m"),
+        (10_000, "mm", "10 m", "10 m"),
+        (480, "mm", "480 mm", "480 mm"),
+    ],
+)
+def test_a_long_length_is_told_about_and_what_is_left_never_as_more(mm, units, near, below):
+    assert about(mm, units) == near
+    assert about(mm, units, down=True) == below
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "told"),
+    [
+        (2820, "in", "111 in"),
+        (111 * 25.4, "in", "111 in"),
+        (30 * 304.8, "in", "30 ft"),
+        (29.5 * 304.8, "in", "29 1/2 ft"),
+        (18 * 25.4, "in", "18 in"),
+        (12_347, "mm", "12.34 m"),
+        (10_000, "mm", "10 m"),
+        (496, "mm", "490 mm"),
+    ],
+)
+def test_what_a_hank_holds_is_told_to_the_step_of_a_cut_and_never_more(mm, units, told):
+    assert held_by(mm, units) == told
+    assert parse_length(told) <= mm + 1e-6

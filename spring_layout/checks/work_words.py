@@ -19,7 +19,7 @@ CAUTIONS = (
 def bought(deck: Deck, material: Material) -> str:
     """The quantity as it is bought: lengths in feet where the deck is in inches, areas in words."""
     if material.unit == "m":
-        return twine_total(deck, material.quantity * 1000)
+        return twine_total(deck, material.on_paper * 1000)
     if material.unit == "m2":
         return "one piece"
     return f"{quantity_words(material)} {material.unit}".removesuffix(" pieces")
@@ -28,5 +28,5 @@ def bought(deck: Deck, material: Material) -> str:
 def quantity_words(material: Material) -> str:
     """The quantity: whole pieces as they are, lengths and areas to two decimals."""
     measured = material.unit in ("m", "m2", "ft", "square ft")
-    whole = float(material.quantity).is_integer() and not measured
-    return f"{material.quantity:.0f}" if whole else f"{material.quantity:.2f}"
+    whole = float(material.on_paper).is_integer() and not measured
+    return f"{material.on_paper:.0f}" if whole else f"{material.on_paper:.2f}"

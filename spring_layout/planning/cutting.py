@@ -10,12 +10,15 @@ it takes at the least.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from spring_layout.planning.parts import Array
+from spring_layout.deck.model import Deck
+from spring_layout.planning.parts import Array, TwinePlan
+from spring_layout.planning.twine import steps_as_cut
 from spring_layout.tolerances import COORDINATE_STEP
+from spring_layout.units import step_mm, whole_steps
 
 MOST_PROVED = 24
 """pieces. The exact choice takes well under a second up to here."""
@@ -33,8 +36,8 @@ class Cutting:
     """Which pieces to cut from which hank.
 
     ``hanks``: for each hank the numbers (from 0) of its pieces, longest first; ``rests``: what is
-    left of each, mm; ``fewest``: no cutting needs fewer hanks than this; ``too_long``: pieces
-    longer than a hank, which must be joined or bought longer.
+    left of each, in the unit of the pieces; ``fewest``: no cutting needs fewer hanks than this;
+    ``too_long``: pieces longer than a hank, which must be joined or bought longer.
     """
 
     hanks: tuple[tuple[int, ...], ...]
@@ -49,12 +52,26 @@ class Cutting:
 
     @property
     def waste(self) -> float:
-        """What is left of all hanks but the one with the longest rest, mm."""
+        """What is left of all hanks but the one with the longest rest, in the pieces' unit."""
         return math.fsum(self.rests) - max(self.rests, default=0.0)
 
 
+def hanks_cut(deck: Deck, twine: TwinePlan) -> Cutting | None:
+    """How to cut the deck's pieces from hanks of its ``twine.hank``; None where that is not set.
+
+    The pieces are those of the cut list, each rounded up in the deck's units, and a hank is rounded
+    down to the same step, so that who adds up what is told finds that it fits.
+    """
+    if deck.twine.hank is None:
+        return None
+    pieces = steps_as_cut(deck, twine)
+    cutting = cutting_of(pieces, whole_steps(deck.twine.hank, deck.units))
+    step = step_mm(deck.units, "cut")
+    return replace(cutting, rests=tuple(step * rest for rest in cutting.rests))
+
+
 def cutting_of(lengths: Sequence[float], hank: float) -> Cutting:
-    """How to cut pieces of those ``lengths`` from hanks of length ``hank``, all mm, over 0."""
+    """How to cut pieces of those ``lengths`` (over 0) from hanks of ``hank``, all in one unit."""
     fits = [i for i, length in enumerate(lengths) if length <= hank + COORDINATE_STEP]
     too_long = tuple(i for i in range(len(lengths)) if i not in set(fits))
     order = sorted(fits, key=lambda i: (-lengths[i], i))

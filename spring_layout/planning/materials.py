@@ -4,8 +4,9 @@ Springs, webbing and twines come from the plan. Fixings: a strip of webbing take
 staples as set (5 + 4 + 2 = 11 in a British upholstery handbook of 1961), of 10 oz or 16 mm (Johnson
 1919; French workshops); a tack point of a tie takes two of 14 oz, the twine folded back between
 them (common practice, no source; a row of light tacks can let go under load: UNH bulletin).
-Hessian covers the opening and as far past it on each side as set (50 mm: French workshops), cut to
-the next 10 mm or 1/2 in. Time is told only where the user has said how long a spring and a tie take.
+Hessian covers the opening and as far past it on each side as set (50 mm: French workshops), cut
+to the next 10 mm or 1/2 in. Time is told only where the user has said how long a spring and a tie
+take.
 """
 
 import math
@@ -14,11 +15,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from spring_layout.deck.model import Coil, Deck
-from spring_layout.planning.cutting import cutting_of
+from spring_layout.planning.cutting import Cutting, hanks_cut
 from spring_layout.planning.parts import Parts
 from spring_layout.planning.stitching import StitchingPlan
 from spring_layout.planning.twine import rounded_up, total_as_cut
-from spring_layout.units import about, format_length, step_mm
+from spring_layout.units import about, format_length, held_by, step_mm
 from spring_layout.words import words_for
 
 TACKS_PER_POINT = 2
@@ -27,12 +28,22 @@ TACKS_PER_POINT = 2
 
 @dataclass(frozen=True)
 class Material:
-    """One thing to have: how much of it, in which unit, and how that was counted."""
+    """One thing to have: how much of it, in which unit, and how that was counted.
+
+    ``as_cut``: how much where every piece is rounded up in the deck's units, as paper shows it;
+    None where that is the same.
+    """
 
     item: str
     quantity: float
     unit: str
     rule: str
+    as_cut: float | None = None
+
+    @property
+    def on_paper(self) -> float:
+        """How much of it a list in the deck's units asks for."""
+        return self.quantity if self.as_cut is None else self.as_cut
 
 
 def materials_of(parts: Parts, stitching: StitchingPlan) -> tuple[Material, ...]:
@@ -125,14 +136,14 @@ def _twine(parts: Parts) -> Iterator[Material]:
     if not twine.lines:
         return
     rule = f"{twine.pieces} pieces, as they are cut"
-    yield Material("spring twine", _metres(total_as_cut(deck, twine)), "m", rule)
-    if deck.twine.hank is not None:
-        yield from _hanks(parts, deck.twine.hank)
+    as_cut = _metres(total_as_cut(deck, twine))
+    yield Material("spring twine", _metres(twine.cut_total), "m", rule, as_cut)
+    cutting = hanks_cut(deck, twine)
+    if cutting is not None and deck.twine.hank is not None:
+        yield from _hanks(parts, cutting, f"a hank holds {held_by(deck.twine.hank, deck.units)}")
 
 
-def _hanks(parts: Parts, hank: float) -> Iterator[Material]:
-    cutting = cutting_of([line.cut_length for line in parts.twine.lines], hank)
-    holds = f"a hank holds {about(hank, parts.deck.units)}"
+def _hanks(parts: Parts, cutting: Cutting, holds: str) -> Iterator[Material]:
     least = "the fewest there can be" if cutting.proved else f"at least {cutting.fewest}"
     if cutting.hanks:
         yield Material("hanks of spring twine", len(cutting.hanks), "hanks", f"{holds}; {least}")

@@ -40,8 +40,12 @@ def twine_of(deck: Deck, ties: Ties, heights: Heights) -> TwinePlan:
 
 def total_as_cut(deck: Deck, twine: TwinePlan) -> float:
     """The pieces added up as they are shown and cut, each rounded up in the deck's units, mm."""
-    step = step_mm(deck.units, "cut")
-    return step * sum(in_steps(line.cut_length, deck.units, "cut") for line in twine.lines)
+    return step_mm(deck.units, "cut") * sum(steps_as_cut(deck, twine))
+
+
+def steps_as_cut(deck: Deck, twine: TwinePlan) -> list[int]:
+    """Each piece as it is shown and cut, in whole steps of the deck's units (1/2 in or 10 mm)."""
+    return [in_steps(line.cut_length, deck.units, "cut") for line in twine.lines]
 
 
 def _line_twine(deck: Deck, outline: Outline, tied: Mapping[str, float], line: Line) -> LineTwine:

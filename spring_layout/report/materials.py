@@ -42,7 +42,7 @@ def _in_feet(material: Material) -> Material:
     unit, power = {"m": ("ft", 1), "m2": ("square ft", 2)}.get(material.unit, ("", 0))
     if not power:
         return material
-    return replace(material, quantity=material.quantity / _M_PER_FT**power, unit=unit)
+    return replace(material, quantity=material.on_paper / _M_PER_FT**power, unit=unit, as_cut=None)
 
 
 _M_PER_FT = 12 * MM_PER_INCH / 1000

@@ -5,7 +5,7 @@ import pytest
 from spring_layout.deck import edits
 from spring_layout.gui.panels.pages.twine import TieCount, TwineSettings
 from spring_layout.gui.selection import Picked, TieKey
-from spring_layout.planning.cutting import cutting_of
+from spring_layout.planning.cutting import hanks_cut
 from spring_layout.planning.twine_geometry import hitch_twine, wrapped
 from tests.gui.hands import Hands
 
@@ -120,7 +120,8 @@ def test_pieces_are_shared_out_over_hanks(hands: Hands, twine: TwineSettings) ->
     twine.share.click()
     plan = hands.bench.planner.plan
     assert plan is not None
-    cutting = cutting_of([k.cut_length for k in plan.parts.twine.lines], 30 * 12 * INCH)
+    cutting = hanks_cut(plan.deck, plan.parts.twine)
+    assert cutting is not None
     assert twine.shared.text().count("hank ") == len(cutting.hanks)
     hands.type(twine.allowance, "8")
     assert twine.shared.isHidden(), "other pieces have to be shared out anew"

@@ -2,11 +2,14 @@
 
 import itertools
 
+import msgspec
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from spring_layout.planning.cutting import MOST_PROVED, cutting_of, least_hanks
+from spring_layout.planning.cutting import MOST_PROVED, cutting_of, hanks_cut, least_hanks
+from spring_layout.planning.parts import LineTwine, TwinePlan
+from tests.decks import grid_deck
 
 
 def fewest_by_trying_all(lengths: list[int], hank: int) -> int:
@@ -103,3 +106,33 @@ def test_a_large_cutting_says_how_far_it_may_be_from_the_least():
     assert cutting.fewest == 2 * len(pieces) // 6
     assert len(cutting.hanks) >= cutting.fewest
     assert cutting.proved == (len(cutting.hanks) == cutting.fewest)
+
+
+def from_hanks(units, hank, cut_lengths):
+    deck = msgspec.structs.replace(
+        grid_deck(), units=units, twine=msgspec.structs.replace(grid_deck().twine, hank=hank)
+    )
+    rows = tuple(LineTwine(i, 0.0, 0.0, mm) for i, mm in enumerate(cut_lengths, 1))
+    return hanks_cut(deck, TwinePlan(rows, sum(cut_lengths), "over-springs-3"))
+
+
+def test_a_hank_gives_the_pieces_as_they_are_cut_in_the_decks_units():
+    """Two pieces of 1410 mm fill 2820 mm; cut at 56 in each they need 112 in, and it has 111."""
+    assert from_hanks("mm", 2820.0, [1410.0, 1410.0]).hanks == ((0, 1),)
+    cutting = from_hanks("in", 2820.0, [1410.0, 1410.0])
+    assert cutting.hanks == ((0,), (1,))
+    assert cutting.rests == pytest.approx([55 * 25.4] * 2)
+    assert from_hanks("in", 112 * 25.4, [1410.0, 1410.0]).rests == pytest.approx([0])
+
+
+def test_what_a_hank_holds_beyond_a_whole_step_is_not_cut_from():
+    """In mm the cut list shows 1405 as 1410, so a hank of 2819 mm gives one such piece."""
+    assert from_hanks("mm", 2819.0, [1405.0, 1405.0]).hanks == ((0,), (1,))
+
+
+def test_a_hank_shorter_than_a_step_gives_nothing():
+    assert from_hanks("mm", 5.0, [1400.0]).too_long == (0,)
+
+
+def test_without_a_hank_nothing_is_shared_out():
+    assert from_hanks("in", None, [1400.0]) is None

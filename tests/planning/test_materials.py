@@ -1,5 +1,7 @@
 """The list of what to buy and cut."""
 
+import math
+
 import msgspec
 import pytest
 
@@ -36,6 +38,18 @@ def test_the_twine_is_the_sum_of_the_pieces_as_they_are_cut():
         sum(line.cut_length for line in plan.parts.twine.lines) / 1000
     )
     assert twine.rule == "12 pieces, as they are cut"
+
+
+def test_pieces_rounded_up_in_inches_are_more_on_paper_than_in_millimetres():
+    """Each piece is counted up to 10 mm, and on paper up to the next 1/2 in."""
+    plan = make_plan(grid_deck())
+    twine = next(m for m in plan.materials if m.item == "spring twine")
+    assert twine.quantity == pytest.approx(plan.parts.twine.cut_total / 1000)
+    on_paper = sum(
+        math.ceil(line.cut_length / 12.7 - 1e-6) * 12.7 for line in plan.parts.twine.lines
+    )
+    assert twine.on_paper == pytest.approx(on_paper / 1000)
+    assert twine.on_paper > twine.quantity
 
 
 def test_the_stitching_twine_is_that_of_the_route():

@@ -1,12 +1,17 @@
 """The height and the hanks in words."""
 
-import msgspec
+import re
 
+import msgspec
+import pytest
+
+from spring_layout.checks.tie_words import pieces_to_cut
 from spring_layout.deck.model import Deck, Seat
 from spring_layout.plan import make_plan
 from spring_layout.report.hanks import hanks_section
 from spring_layout.report.height import height_section
 from spring_layout.report.text import plan_to_text
+from spring_layout.units import parse_length
 from tests.decks import grid_deck
 
 replace = msgspec.structs.replace
@@ -75,3 +80,40 @@ def test_pieces_longer_than_a_hank_are_named():
     text = hanks(replace(grid_deck(), units="mm"), 1250.0)
     assert "Longer than a hank: ties 1, 2, 3" in text
     assert "hank 1: tie " in text
+
+
+def told_hanks(text: str) -> tuple[float, list[tuple[list[int], float]]]:
+    """What a hank is said to hold, and of each its ties and what is said to be left, mm."""
+    holds = re.match(r"From hanks of (.+?):", text)
+    assert holds
+    rows = re.findall(r"hank \d+: ties? (.+?); about (.+?) left", text)
+    return parse_length(holds[1]), [
+        ([int(n) for n in re.findall(r"\d+", ties)], parse_length(left)) for ties, left in rows
+    ]
+
+
+@pytest.mark.parametrize(
+    ("units", "hank"),
+    # 2820 mm hold two pieces of 1410 mm, but not two of 56 in, as which the cut list has them
+    [("in", 2820.0), ("in", 111 * INCH), ("in", 30 * 12 * INCH), ("mm", 2999.0), ("mm", 9e3)],
+)
+def test_on_paper_no_hank_gives_more_than_it_holds(units, hank):
+    deck = replace(grid_deck(), units=units)
+    deck = replace(deck, twine=replace(deck.twine, hank=hank))
+    cut = {
+        number: parse_length(length, units)
+        for length, numbers in pieces_to_cut(make_plan(deck).parts)
+        for number in numbers
+    }
+    holds, rows = told_hanks(hanks(deck, hank))
+    assert holds <= hank + 1e-6
+    assert sorted(number for ties, _ in rows for number in ties) == list(range(1, 13))
+    for ties, left in rows:
+        assert sum(cut[number] for number in ties) + left <= holds + 1e-6
+
+
+def test_what_a_hank_holds_is_told_in_full_and_never_rounded_up():
+    assert hanks(grid_deck(), 2820.0).startswith("From hanks of 111 in: ")
+    assert hanks(grid_deck(), 30 * 12 * INCH).startswith("From hanks of 30 ft: ")
+    metric = replace(grid_deck(), units="mm")
+    assert hanks(metric, 12_347.0).startswith("From hanks of 12.34 m: ")

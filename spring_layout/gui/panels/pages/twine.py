@@ -153,7 +153,8 @@ class TwineSettings:
 
 def _pieces(plan: Plan) -> object:
     """What the sharing out over hanks depends on."""
-    return plan.deck.twine.hank, [line.cut_length for line in plan.parts.twine.lines]
+    lengths = [line.cut_length for line in plan.parts.twine.lines]
+    return plan.deck.units, plan.deck.twine.hank, lengths
 
 
 class TieCount:
