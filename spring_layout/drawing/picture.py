@@ -18,6 +18,7 @@ from spring_layout.drawing.plan_view import (
     plan_view,
 )
 from spring_layout.drawing.primitives import Group, Item, Text
+from spring_layout.drawing.rail_labels import Further
 from spring_layout.drawing.spring_labels import place_spring_labels
 from spring_layout.drawing.tack_row import (
     LEAST,
@@ -60,14 +61,26 @@ class Picture:
     """The plan view drawn about the deck's origin."""
 
     def __init__(
-        self, parts: Parts, view: View, manner: Manner | None, tacks: Sequence[TackLabels]
+        self,
+        parts: Parts,
+        view: View,
+        manner: Manner | None,
+        tacks: Sequence[TackLabels],
+        further: Further = (0.0, 0.0),
     ) -> None:
         self._parts, self._view, self.manner, self._tacks = parts, view, manner, tuple(tacks)
+        self._further = further
+
+    def with_names(self, further: Further) -> "Picture":
+        """The same picture with the rails' names that much farther out, where they are outside."""
+        other = Picture(self._parts, self._view, self.manner, self._tacks, further)
+        other.__dict__["least_springs"] = self.least_springs  # placed once, as they do not change
+        return other
 
     @cached_property
     def outer(self) -> list[Item]:
         """The labels outside the opening."""
-        return outer_labels(self._parts, self._view, self._tacks)
+        return outer_labels(self._parts, self._view, self._tacks, self._further)
 
     @cached_property
     def missing_tacks(self) -> int:
@@ -101,7 +114,8 @@ class Picture:
     def labelled(self) -> Labelled:
         """The labels of the springs, placed, with those outside the opening."""
         height, springs = label_springs(self._parts, self._view, self.least_springs)
-        return Labelled(height, springs, self.manner or "straight", self._tacks)
+        manner = self.manner or "straight"
+        return Labelled(height, springs, manner, self._tacks, self._further)
 
     @property
     def misses_springs(self) -> bool:

@@ -22,7 +22,7 @@ from spring_layout.drawing.primitives import (
     Tag,
     polyline,
 )
-from spring_layout.drawing.rail_labels import rail_labels
+from spring_layout.drawing.rail_labels import Further, rail_labels
 from spring_layout.drawing.rails import frame_items, rail_shapes
 from spring_layout.drawing.spring_labels import place_spring_labels, tie_pieces
 from spring_layout.drawing.tack_row import Manner, TackLabels
@@ -43,13 +43,15 @@ class Labelled:
     """The labels of a plan view, placed: of the springs, and of the tack points.
 
     ``height``: of the springs' labels; ``springs``: a place each or None where there was no room;
-    ``tacks``: None where the rails have no room for them.
+    ``tacks``: None where the rails have no room for them. ``further``: how much farther out than
+    they must the rails' names stand.
     """
 
     height: float
     springs: tuple[Chosen | None, ...]
     manner: Manner
     tacks: tuple[TackLabels, ...] | None
+    further: Further = (0.0, 0.0)
 
 
 def plan_view(parts: Parts, view: View, labelled: Labelled) -> list[Group]:
@@ -126,13 +128,15 @@ def _faint_rings(coil: Coil, x: float, y: float, view: View) -> list[Item]:
     return items
 
 
-def outer_labels(parts: Parts, view: View, tacks: Sequence[TackLabels]) -> list[Item]:
+def outer_labels(
+    parts: Parts, view: View, tacks: Sequence[TackLabels], further: Further = (0.0, 0.0)
+) -> list[Item]:
     """The labels of the tack points, then the rails' names and centre marks clear of them."""
     taken = [shape for row in tacks for shape in (*row.shapes, *row.leaders)]
     taken += [_anchor_shape(line, view) for line in parts.ties.lines]
     taken += shapely.linestrings(tie_pieces(parts, view)).tolist()
     items = [item for row in tacks for item in row.items]
-    return items + rail_labels(parts, view, taken)
+    return items + rail_labels(parts, view, taken, further)
 
 
 def _labels(parts: Parts, view: View, labelled: Labelled) -> list[Item]:
@@ -140,7 +144,7 @@ def _labels(parts: Parts, view: View, labelled: Labelled) -> list[Item]:
     for name, chosen in zip(parts.standing.ids, labelled.springs, strict=True):
         if chosen:
             items += _spring_label(parts.labels[name], chosen, labelled.height)
-    return items + outer_labels(parts, view, labelled.tacks or ())
+    return items + outer_labels(parts, view, labelled.tacks or (), labelled.further)
 
 
 def _anchor_shape(line: Line, view: View) -> shapely.Geometry:

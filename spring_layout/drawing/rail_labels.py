@@ -30,19 +30,24 @@ _REACH = 0.6
 _STEEPEST = 60.0
 """Degrees; steeper words are read from the right edge of the sheet."""
 _PAIRS = (("back", "front"), ("left", "right"))
+Further = tuple[float, float]
+"""mm on paper: across, for left and right, and down, for back and front."""
 
 
-def rail_labels(parts: Parts, view: View, taken: Sequence[shapely.Geometry]) -> list[Item]:
+def rail_labels(
+    parts: Parts, view: View, taken: Sequence[shapely.Geometry], further: Further = (0.0, 0.0)
+) -> list[Item]:
     """Names on the longest side of each rail, and a centre mark on every rail.
 
-    The names keep clear of the shapes ``taken``, mm on paper.
+    The names keep clear of the shapes ``taken``, mm on paper. Where they stand outside, they stand
+    ``further`` out than they must.
     """
     frame = parts.deck.frame
     sides = [i for i, side in enumerate(frame.sides) if side.rail != "none"]
     marks = [_centre_mark(parts, view, i) for i in sides]
     tree = shapely.STRtree([*taken, *map(_mark_shape, marks)])
     named = [_NamedRail(parts, view, i, rail) for rail, i in _longest(parts).items()]
-    names = _on_rails(named, tree) or _outside_rails(named, tree)
+    names = _on_rails(named, tree) or _outside_rails(named, tree, further)
     return [*marks, *names]
 
 
@@ -135,12 +140,15 @@ def _steps(most: int) -> list[int]:
     return [0, *(sign * i for i in range(apart, most + 1, apart) for sign in (1, -1))]
 
 
-def _outside_rails(named: Sequence[_NamedRail], taken: shapely.STRtree) -> list[Text]:
+def _outside_rails(
+    named: Sequence[_NamedRail], taken: shapely.STRtree, further: Further
+) -> list[Text]:
     """All names outside the tack points' labels, those of opposite rails as far out."""
     names: list[Text] = []
     for pair in _opposite(named):
         out = max(_free_out(rail, taken) for rail in pair)
-        names += [rail.outside(out) for rail in pair]
+        more = further[pair[0].rail in ("back", "front")]
+        names += [rail.outside(out + more) for rail in pair]
     return names
 
 

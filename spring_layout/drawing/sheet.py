@@ -51,6 +51,8 @@ from spring_layout.planning.parts import Parts
 
 _LEAST_WHITE = 3.5
 """mm between the picture with its labels and the border."""
+_NAMES_OFF = 1.5
+"""mm that rails' names outside the rails stand farther out than they must, where there is room."""
 _ABOVE = 0.47
 """The share of the white above and below the picture that stands above it."""
 _MOST_SMALLER = 6
@@ -282,12 +284,18 @@ def _drawn(plan: Plan, paper: Paper, sheet: _Set) -> Drawing:
 
 
 def _centred(sheet: _Set) -> list[Item]:
-    """The picture in its room: in the middle across, a little above the middle down."""
-    x0, y0, x1, y1 = sheet.picture.bounds
+    """The picture in its room: in the middle across, a little above the middle down.
+
+    Where there is room for it, the rails' names stand off the tack points' labels.
+    """
     room = sheet.layout.room
+    wide, high = _with_white(sheet.picture.bounds)
+    across, down = (max(0.0, spare) / 2 for spare in (room.width - wide, room.height - high))
+    picture = sheet.picture.with_names((min(across, _NAMES_OFF), min(down, _NAMES_OFF)))
+    x0, y0, x1, y1 = picture.bounds
     right = room.x + (room.width - (x1 - x0)) / 2 - x0
-    down = room.y + (room.height - (y1 - y0)) * _ABOVE - y0
-    return [moved(item, right, down) for item in sheet.picture.groups]
+    below = room.y + (room.height - (y1 - y0)) * _ABOVE - y0
+    return [moved(item, right, below) for item in picture.groups]
 
 
 def _description(plan: Plan, sheet: _Set, paper: Paper) -> str:

@@ -216,6 +216,14 @@ class TestLegible:
                 gap -= shapely.Point(other.x, other.y).buffer(other.radius)
                 assert sum(gap.contains(middle) for middle in middles) <= 1, plan.deck.name
 
+    @pytest.mark.parametrize("paper", ["a4", "letter"])
+    def test_a_rails_name_outside_stands_off_the_distances_where_there_is_room(self, plans, paper):
+        drawing = tie_diagram(plans["big-settee"], PAPERS[paper])
+        told = shapely.MultiPolygon([shape_of(text) for text in of_kind(drawing, "distance")])
+        names = of_kind(drawing, "rail-name")
+        assert len(names) == 4
+        assert all(shape_of(name).distance(told) > 2.0 for name in names)
+
     def test_the_four_runs_differ_without_colour(self):
         dashes = {run.stroke.dashes for run in look.RUN_LOOKS.values()}
         assert len(dashes) == 4
