@@ -13,6 +13,7 @@ import numpy as np
 from spring_layout.checks.words import side_named
 from spring_layout.deck.model import Deck, Point
 from spring_layout.planning.parts import Crossing, Line, Parts
+from spring_layout.planning.tails import first_tail
 from spring_layout.units import format_length
 
 
@@ -82,6 +83,18 @@ def ring_words(parts: Parts, line: Line) -> str:
     ends = (parts.labels[line.springs[0]], parts.labels[line.springs[-1]])
     where = " and ".join(f"the {name} of {end}" for name, end in zip(names, ends, strict=True))
     return f"Outer hitches on {where}{back}."
+
+
+def tail_words(parts: Parts, line: Line) -> str:
+    """What to leave at the first tack for the return tie there: words for amid a sentence, or none.
+
+    ", leaving 8 1/2 in beyond the tack for the return tie"
+    """
+    tail = first_tail(parts.deck, parts.hitches.lines[line.number - 1])
+    if not tail:
+        return ""
+    length = format_length(tail, parts.deck.units, "cut")
+    return parts.told(f", leaving {length} beyond the tack for the return tie")
 
 
 def knot_words(parts: Parts, line: Line, made: Iterable[Crossing]) -> str:

@@ -16,6 +16,7 @@ from spring_layout.checks.tie_words import (
     pieces_to_cut,
     ring_words,
     tack_words,
+    tail_words,
 )
 from spring_layout.checks.words import RUN_WORDS, opened
 from spring_layout.checks.work_words import CAUTIONS, bought
@@ -274,7 +275,7 @@ def _tie(parts: Parts, line: Line, made: list[Crossing], room: float) -> Flow:
     wide = room - lettering.width(cut, BODY, "bold") - 4.0
     lines = [
         *lines_of(run, wide, left=_TIE_TEXT, weight="bold"),
-        *lines_of(f"From {start}", room, left=_TIE_TEXT),
+        *lines_of(f"From {start}{tail_words(parts, line)}", room, left=_TIE_TEXT),
         *lines_of(f"over {springs}", room, left=_TIE_TEXT, weight="bold"),
         *lines_of(f"to {finish}.", room, left=_TIE_TEXT),
         *lines_of(ring_words(parts, line) or _ONLY_TOP, room, left=_TIE_TEXT),

@@ -9,6 +9,7 @@ from spring_layout.checks.tie_words import (
     pieces_to_cut,
     ring_words,
     tack_words,
+    tail_words,
 )
 from spring_layout.checks.words import RUN_WORDS, opened
 from spring_layout.planning.parts import Crossing, Line, Parts
@@ -37,6 +38,7 @@ def _tie(parts: Parts, line: Line, cut: str, made: Iterable[Crossing], wide: int
     over = listed_all([parts.labels[spring] for spring in line.springs])
     head = f"{opened(RUN_WORDS[line.run])}, over {over}. Cut {cut}."
     start, finish = tack_words(parts, line, 0), tack_words(parts, line, 1)
+    start += tail_words(parts, line)
     pause = "," if "," in start else ""
     lines = paragraph(head, f"{line.number:>{wide}}  ", indent)
     lines += paragraph(f"From {start}{pause} to {finish}.", indent, indent)

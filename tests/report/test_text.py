@@ -7,7 +7,7 @@ import pytest
 
 from spring_layout.checks.tie_words import twine_total
 from spring_layout.deck.files import read_deck
-from spring_layout.deck.model import Side
+from spring_layout.deck.model import Side, Twine
 from spring_layout.plan import make_plan
 from spring_layout.report.tables import WIDTH
 from spring_layout.report.text import plan_to_text
@@ -82,18 +82,20 @@ def test_a_lone_spring_has_no_gap():
 def test_a_tie_tells_its_way_its_piece_and_where_it_is_tacked():
     tie = block(report(grid_deck()), 3)
     assert tie.startswith("3 Front to back, over C1, B1 and A1. Cut ")
-    assert "From the front rail, 5 5/8 in left of centre, to the back rail, 5 5/8 in left" in tie
+    assert "From the front rail, 5 5/8 in left of centre, leaving 8 " in tie
+    assert "in beyond the tack for the return tie, to the back rail, 5 5/8 in left" in tie
 
 
 def test_a_tie_in_the_middle_is_tacked_at_the_centre_marks():
-    assert "From the centre of the front rail to the centre of the back rail." in block(
-        report(grid_deck()), 1
-    )
+    no_returns = with_(grid_deck(), twine=Twine(return_tie=False))
+    tie = block(report(no_returns), 1)
+    assert "From the centre of the front rail to the centre of the back rail." in tie
 
 
 def test_side_rails_are_measured_behind_and_forward_of_their_centre():
     tie = block(report(grid_deck()), 5)
-    assert "From the left rail, 5 5/8 in behind centre, to the right rail, 5 5/8 in behind" in tie
+    assert "From the left rail, 5 5/8 in behind centre, leaving" in tie
+    assert "to the right rail, 5 5/8 in behind" in tie
     assert "5 5/8 in forward of centre" in block(report(grid_deck()), 6)
 
 
