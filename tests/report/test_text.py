@@ -82,8 +82,8 @@ def test_a_lone_spring_has_no_gap():
 def test_a_tie_tells_its_way_its_piece_and_where_it_is_tacked():
     tie = block(report(grid_deck()), 3)
     assert tie.startswith("3 Front to back, over C1, B1 and A1. Cut ")
-    assert "From the front rail, 5 5/8 in left of centre, leaving 8 " in tie
-    assert "in beyond the tack for the return tie, to the back rail, 5 5/8 in left" in tie
+    assert "From the front rail, 5 5/8 in left of centre, leaving 9 " in tie
+    assert "9 in beyond the tack for the return tie, to the back rail, 5 5/8 in left" in tie
 
 
 def test_a_tie_in_the_middle_is_tacked_at_the_centre_marks():
