@@ -7,7 +7,7 @@ Limits are settings of the deck (``deck.spacing.limits``).
 
 from collections.abc import Callable, Mapping
 
-from spring_layout.checks.base import check_stitches, check_strips
+from spring_layout.checks.base import check_stitches, check_strips, check_webbing
 from spring_layout.checks.breaks import check_breaks, check_proved
 from spring_layout.checks.coils import check_coils
 from spring_layout.checks.crown import check_crown
@@ -47,6 +47,8 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "CROWN-NOT-TAKEN": ("note", "no spring stands deep enough to take the whole crown"),
     "SEAT-HEIGHT": ("doubtful", "the seat comes out at another height than wanted"),
     "SEAT-UNUSUAL": ("note", "a finished height that few seats have"),
+    "WEB-NONE": ("wrong", "no webbing for the springs to stand on"),
+    "WEB-ONE-WAY": ("doubtful", "springs over strips of one direction only"),
     "STITCH-OFF-WEB": ("doubtful", "a stitch that falls between the strips of webbing"),
     "STRIP-OVERLAP": ("doubtful", "strips set by hand that lie over each other"),
     "TIE-RUBS": ("doubtful", "springs tied lower than the rail: twine rubs on its edge"),
@@ -86,6 +88,7 @@ CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
     check_heights,
     check_crown,
     check_finished_height,
+    check_webbing,
     check_stitches,
     check_strips,
     check_rubbing,

@@ -1,11 +1,18 @@
-"""The base: stitches that miss the webbing, strips that lie over each other."""
+"""The base: no webbing to stand on, feet that miss it, strips that lie over each other."""
 
 from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
 
-from spring_layout.checks.words import COMMON_PRACTICE, length, middle, springs_named
+from spring_layout.checks.faults import Fault
+from spring_layout.checks.words import (
+    COMMON_PRACTICE,
+    length,
+    middle,
+    springs_at,
+    springs_named,
+)
 from spring_layout.deck.model import Deck
 from spring_layout.planning.finding import Finding
 from spring_layout.planning.parts import Parts, StripRun
@@ -17,6 +24,58 @@ RUNS: tuple[tuple[StripRun, str], ...] = (
     ("front-to-back", "front to back"),
     ("side-to-side", "side to side"),
 )
+
+
+def check_webbing(deck: Deck, parts: Parts) -> list[Finding]:
+    """WEB-NONE (wrong): no webbing at all. WEB-ONE-WAY (doubtful): feet over strips one way only.
+
+    A plywood floor needs neither.
+    """
+    if deck.webbing.fixed == "plywood":
+        return []
+    if not parts.webbing.strips:
+        return [NO_WEBBING.found(NOTHING_LAID, 0.0, (), None)]
+    _, points = foot_points(deck.springs, deck.coils, deck.stitching)
+    found = []
+    for run, words in RUNS:
+        strips = parts.webbing.of(run)
+        on = on_strips(strips, points.reshape(-1, 2)).reshape(points.shape[:2])
+        springs = springs_at(parts, np.flatnonzero(~on.any(axis=1)))
+        if springs:
+            found.append(_one_way(parts, springs, words, is_laid=bool(strips)))
+    return found
+
+
+NOTHING_LAID = "There is no webbing, so the springs have nothing to stand on or to be fixed to."
+NO_WEBBING = Fault(
+    "WEB-NONE",
+    "wrong",
+    "base",
+    "Lay strips of webbing both ways, of a width that the opening holds, or a plywood floor.",
+    COMMON_PRACTICE,
+)
+ONE_WAY = Fault(
+    "WEB-ONE-WAY",
+    "doubtful",
+    "base",
+    "Lay strips that way too, woven over and under the others, so that each foot stands on a "
+    "crossing.",
+    "Springs stand where strips cross: British handbook of 1961; Johnson 1919.",
+    0.0,
+)
+
+
+def _one_way(parts: Parts, springs: tuple[str, ...], words: str, *, is_laid: bool) -> Finding:
+    """The finding about springs under which no strip runs the way of ``words``."""
+    many = len(springs) > 1
+    who = "all springs" if many and len(springs) == len(parts.labels) else None
+    who = who or springs_named(parts, springs)
+    if is_laid:
+        feet = "feet of" if many else "foot of"
+        said = f"No strip of webbing runs {words} under the {feet} {who}."
+    else:
+        said = f"No webbing runs {words}, so {who} {'stand' if many else 'stands'} on no crossing."
+    return ONE_WAY.found(said, float(len(springs)), springs, middle(parts, springs))
 
 
 def check_stitches(deck: Deck, parts: Parts) -> list[Finding]:

@@ -11,6 +11,7 @@ from spring_layout.report.tables import paragraph, table
 from spring_layout.units import format_length
 
 HEADS = ("Strip of webbing", "Its middle, from the centre mark of each rail", "Cut")
+_FIXINGS = {"stitch": "stitches", "clip": "clips", "staple": "staples"}
 _LEFT = frozenset({0, 1})
 _ENDS = {"front-to-back": ("back", "front"), "side-to-side": ("left", "right")}
 
@@ -23,7 +24,12 @@ def base_section(parts: Parts, stitching: StitchingPlan) -> list[str]:
 def _webbing(parts: Parts) -> list[str]:
     deck, plan = parts.deck, parts.webbing
     if not plan.strips:
-        told = f"No webbing; the feet are fixed with {plan.foot_fixing}s."
+        fixings = _FIXINGS[plan.foot_fixing]
+        told = (
+            f"A plywood floor instead of webbing; the feet are fixed with {fixings}."
+            if deck.webbing.fixed == "plywood"
+            else "No webbing, so the feet have nothing to be fixed to."
+        )
         return ["BASE", "", parts.told(told)]
     along, across = plan.usual
     head = (

@@ -100,3 +100,34 @@ def test_one_short_piece_is_told_in_the_singular():
     deck = tied(with_(deck, twine=twine), side_to_side=False, diagonals="none")
     message = told(deck)["TWINE-SHORT"][0].message
     assert "would leave tie 1 short by " in message
+
+
+@pytest.mark.parametrize("changes", [{"front_to_back": (), "side_to_side": ()}, {"width": 1000.0}])
+@pytest.mark.parametrize("fixing", ["stitch", "clip"])
+def test_springs_without_any_webbing_under_them_are_wrong(changes, fixing):
+    found = told(webbed(**changes, foot_fixing=fixing))
+    (finding,) = found["WEB-NONE"]
+    assert finding.severity == "wrong"
+    assert "nothing to stand on" in finding.message
+    assert not {"STITCH-OFF-WEB", "WEB-ONE-WAY"} & found.keys()
+
+
+def test_strips_of_one_direction_only_are_doubtful():
+    (finding,) = told(webbed(front_to_back=()))["WEB-ONE-WAY"]
+    assert finding.severity == "doubtful"
+    assert len(finding.springs) == 9
+    assert finding.message == (
+        "No webbing runs front to back, so all springs stand on no crossing."
+    )
+
+
+def test_a_spring_beside_the_strips_of_one_direction_is_named():
+    found = told(webbed(side_to_side=(108.0, 392.0)))["WEB-ONE-WAY"]
+    assert [f.springs for f in found] == [("s4", "s5", "s6")]
+    assert found[0].message.startswith("No strip of webbing runs side to side under the feet of B1")
+    deck = with_(grid_deck(1, 1), webbing=webbed(side_to_side=(10.0,)).webbing)
+    assert "under the foot of A1." in told(deck)["WEB-ONE-WAY"][0].message
+
+
+def test_a_plywood_floor_needs_no_webbing():
+    assert not {"WEB-NONE", "WEB-ONE-WAY"} & told(webbed(fixed="plywood")).keys()

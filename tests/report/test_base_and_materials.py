@@ -5,6 +5,7 @@ import io
 import json
 
 import msgspec
+import pytest
 
 from spring_layout.deck.model import Deck
 from spring_layout.plan import make_plan
@@ -83,7 +84,18 @@ def test_a_long_route_says_what_no_route_falls_short_of():
 
 def test_a_plywood_floor_has_no_strips_and_no_sewing():
     text = base(metric(webbing=replace(grid_deck().webbing, fixed="plywood")))
-    assert text == "BASE No webbing; the feet are fixed with staples."
+    assert text == "BASE A plywood floor instead of webbing; the feet are fixed with staples."
+
+
+@pytest.mark.parametrize(("fixing", "words"), [("stitch", "stitches"), ("clip", "clips")])
+def test_other_fixings_on_plywood_are_told(fixing, words):
+    web = replace(grid_deck().webbing, fixed="plywood", foot_fixing=fixing)
+    assert f"the feet are fixed with {words}." in base(metric(webbing=web))
+
+
+def test_a_deck_without_webbing_says_that_the_feet_have_nothing_to_be_fixed_to():
+    web = replace(grid_deck().webbing, front_to_back=(), side_to_side=())
+    assert base(metric(webbing=web)).startswith("BASE No webbing, so the feet have nothing")
 
 
 def test_the_csv_is_the_list_and_reads_back():
