@@ -60,7 +60,7 @@ def render(folder: Path, look: str, scale: str, only: str) -> None:
             if only not in name:
                 continue
             shown = state(hands)
-            QTest.qWait(80)  # plans that wait for the hand to pause, tables that wait for them
+            QTest.qWait(420)  # plans that wait for the hand to pause, tables that wait for them
             picture = (shown or window).grab()
             picture.save(str(folder / f"{name}-{look}-{scale}x.png"))
             _tidy(hands, shown)

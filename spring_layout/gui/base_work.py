@@ -56,9 +56,9 @@ class BaseWork(QObject):
         for tie in scene.ties.ties.values():
             for span in tie.spans:
                 span.setVisible(not in_front)
-        if in_front:
-            for ring in scene.springs.rings.values():
-                ring.show_as(ring.is_picked, ring.is_held, True)
+        quiet = in_front or self._bench.stage == "frame"
+        for ring in scene.springs.rings.values():
+            ring.show_as(ring.is_picked, ring.is_held, quiet)
 
     def webbing(self) -> WebbingPlan | None:
         """The strips of the deck on show; while one is in the hand the plan of them would lag."""

@@ -1,8 +1,11 @@
 """A deck to begin with: a frame, one spring size from the short list, the usual ways of tying."""
 
+import msgspec
+
 from spring_layout.deck.coils import stock_for
 from spring_layout.deck.edits.common import checked
 from spring_layout.deck.model import Deck, Frame, Tying
+from spring_layout.units import MM_PER_INCH as INCH
 from spring_layout.units import Units
 
 FREE_HEIGHT = 152.0
@@ -21,6 +24,16 @@ def begun(frame: Frame, units: Units, name: str = "New deck") -> Deck:
         tied_height=round(coil.free_height * (1 - SQUEEZE)),
         crown=0.0,
     )
-    return checked(
-        Deck(name=name, frame=frame, coils=(coil,), springs=(), tying=tying, units=units)
+    deck = Deck(name=name, frame=frame, coils=(coil,), springs=(), tying=tying, units=units)
+    return checked(_in_whole_inches(deck) if units == "in" else deck)
+
+
+def _in_whole_inches(deck: Deck) -> Deck:
+    """The same usual allowances, as somebody with an inch rule would set them."""
+    replace = msgspec.structs.replace
+    return replace(
+        deck,
+        twine=replace(deck.twine, fold_back=3 * INCH, allowance=6 * INCH, step=INCH / 2),
+        webbing=replace(deck.webbing, fold=INCH, allowance=2 * INCH),
+        stitching=replace(deck.stitching, working_length=60 * INCH),
     )

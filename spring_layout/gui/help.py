@@ -102,6 +102,7 @@ class HelpPage(QDialog):
         self.setWindowTitle("How it works")
         self.text = QTextBrowser()
         self.text.setHtml(help_html(words))
+        self.text.document().setDocumentMargin(16)
         self.text.setAccessibleName("Help")
         answers = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         answers.rejected.connect(self.reject)

@@ -90,7 +90,7 @@ class PaperView(QGraphicsView):
         self._is_fitted = True
         self.turner = PageTurner(bench)
         self.turner.setParent(self)
-        self.why = label("", "heading")
+        self.why = label("")
         self.why.setParent(self.viewport())
         self.why.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.why.setWordWrap(True)
@@ -121,6 +121,7 @@ class PaperView(QGraphicsView):
         self.setAccessibleDescription(why)
         self.sheet.show_nothing()
         self.why.setText(f"There is no page to show.\n{why}")
+        self._place_why()
         self.why.show()
         self.turner.show_wrong("")
 
@@ -149,9 +150,12 @@ class PaperView(QGraphicsView):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.turner.setGeometry(0, self.height() - HEIGHT, self.width(), HEIGHT)
-        self.why.setGeometry(self.viewport().rect().adjusted(BESIDE, 0, -BESIDE, 0))
+        self._place_why()
         if self._is_fitted:
             self.fit()
+
+    def _place_why(self) -> None:
+        self.why.setGeometry(self.viewport().rect().adjusted(BESIDE, 0, -BESIDE, 0))
 
     def _restyle(self) -> None:
         self.setBackgroundBrush(QColor(self._bench.palette.desk))

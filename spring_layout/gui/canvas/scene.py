@@ -83,7 +83,7 @@ class DeckScene(QGraphicsScene):
         self.ties.show(parts.ties.lines)
         self.knots.show(parts.ties.crossings)
         self.anchors.show(parts.deck, parts.standing.outline, parts.ties)
-        if self._bench.stage == "base" or not self._bench.document.is_previewing:
+        if self._bench.stage != "springs" or not self._bench.document.is_previewing:
             # strips that follow a spring in the hand would have the whole deck painted anew
             self.webbing.show(parts.webbing, parts.standing.outline)
         self.springs.write(parts.labels)

@@ -16,7 +16,8 @@ class WebbingLayer:
     """Level strips, upright strips over them, and the patches where a level one comes over."""
 
     def __init__(self, scene: QGraphicsScene, pens: Pens) -> None:
-        self._shown: WebbingPlan | None = None
+        self.shown: WebbingPlan | None = None
+        """The strips on show."""
         self._items = [add_path(scene, WEBBING, pens.hair, QBrush()) for _ in range(3)]
         self.restyle(pens)
 
@@ -28,9 +29,9 @@ class WebbingLayer:
 
     def show(self, webbing: WebbingPlan, outline: Outline) -> None:
         """Shows the strips of a plan, what lies in the opening of each."""
-        if webbing == self._shown:
+        if webbing == self.shown:
             return
-        self._shown = webbing
+        self.shown = webbing
         level, upright = webbing.of("side-to-side"), webbing.of("front-to-back")
         for item, strips in zip(self._items, (level, upright), strict=False):
             path = QPainterPath()
@@ -41,7 +42,7 @@ class WebbingLayer:
 
     def clear(self) -> None:
         """Shows no webbing."""
-        self._shown = None
+        self.shown = None
         for item in self._items:
             item.setPath(QPainterPath())
 

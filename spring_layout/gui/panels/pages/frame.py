@@ -23,7 +23,7 @@ class FramePage(Page):
     def __init__(self, bench: Workbench) -> None:
         super().__init__("Frame")
         self._bench = bench
-        self.name = self.row("Name", WordsField("Name of the deck"), "Stands on every sheet")
+        self.name = self.area("Name", WordsField("Name of the deck"), "Stands on every sheet")
         self.note_field = self.area("Note", NoteField("Note on the deck"), NOTE_TIP)
         self.name.entered.connect(self._rename)
         self.note_field.entered.connect(

@@ -104,7 +104,7 @@ class SpringPage(Page):
         self.coil.chosen.connect(self._set_coil)
         self.keep = self.put(Switch("Keep here", "Spacing evenly leaves this spring in place"))
         self.keep.switched.connect(self._set_keep)
-        self.heading("From here")
+        self.facts_heading = self.heading("From here")
         self.facts = {
             name: self.fact(name)
             for name in ("Nearest gap", "To the rail", "Tied height", "{Ties} on it")
@@ -163,8 +163,10 @@ class SpringPage(Page):
         told = {}
         if one is not None and spaces is not None and standing is not None:
             told = self._distances(spaces, standing, one.id) | self._tied(one.id)
+        self.facts_heading.setVisible(one is not None)
         for name, fact in self.facts.items():
             fact.setText(told.get(name, "–"))
+            self.show_row(fact, one is not None)
 
     def _distances(self, spaces: Spaces, standing: Standing, spring: str) -> dict[str, str]:
         row, length = standing.index[spring], self._bench.length

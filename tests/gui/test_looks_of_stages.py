@@ -1,0 +1,58 @@
+"""What a stage brings forward, and that the next one finds all in its place."""
+
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from spring_layout.deck.shapes import straight_frame
+from spring_layout.gui.beginnings import begun
+from spring_layout.units import format_length
+from tests.gui.hands import Hands
+
+
+def quiet(hands: Hands) -> set[bool]:
+    return {ring.is_quiet for ring in hands.view.deck_scene.springs.rings.values()}
+
+
+def test_springs_that_were_pale_for_the_base_are_not_for_the_ties(hands: Hands) -> None:
+    hands.bench.choose_stage("base")
+    assert quiet(hands) == {True}
+    hands.bench.choose_stage("ties")
+    assert quiet(hands) == {False}
+    hands.bench.choose_stage("base")
+    hands.bench.choose_stage("frame")
+    assert quiet(hands) == {True}
+
+
+def test_the_webbing_follows_a_corner_in_the_hand(hands: Hands, qtbot: QtBot) -> None:
+    hands.bench.choose_stage("frame")
+    webbing = hands.view.deck_scene.webbing
+    before = webbing.shown
+    hands.press((500, 500))
+    hands.move((540, 530))
+    qtbot.waitUntil(lambda: webbing.shown != before)
+    assert hands.bench.document.is_previewing
+    hands.view.tool.cancel()  # type: ignore[union-attr]  # a tool is in hand
+
+
+def test_only_one_spring_tells_its_gap(hands: Hands) -> None:
+    page = hands.window.particulars.spring_page
+    hands.bench.selection.pick_springs(["s1"])
+    QTest.qWait(1)
+    assert not page.facts["Nearest gap"].isHidden()
+    hands.bench.selection.pick_springs(["s1", "s2"])
+    assert page.facts["Nearest gap"].isHidden()
+    assert page.facts_heading.isHidden()
+
+
+def test_a_new_deck_in_inches_has_allowances_that_an_inch_rule_shows() -> None:
+    deck = begun(straight_frame(508, 508), "in")
+    lengths = (
+        deck.twine.fold_back,
+        deck.twine.allowance,
+        deck.twine.step,
+        deck.webbing.fold,
+        deck.webbing.allowance,
+        deck.stitching.working_length,
+    )
+    shown = [format_length(mm, "in", "exact") for mm in lengths]
+    assert shown == ["3 in", "6 in", "1/2 in", "1 in", "2 in", "60 in"]
