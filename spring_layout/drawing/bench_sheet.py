@@ -8,6 +8,7 @@ over as many pages as it takes; paper larger than A4 is lettered larger.
 from collections.abc import Iterator
 from dataclasses import replace
 
+from spring_layout.checks.sewing_words import working_lengths
 from spring_layout.checks.strip_words import strip_place
 from spring_layout.checks.tie_words import (
     knot_words,
@@ -124,6 +125,7 @@ def _blocks(plan: Plan, room: float) -> Iterator[Flow]:
     yield from _cautions(room)
     yield from _materials(plan, room)
     yield from _webbing(plan.parts, room)
+    yield from _sewing(plan, room)
     yield from _cut_list(plan.parts, room)
     yield from _ties(plan, room)
     if plan.parts.ties.lines:
@@ -203,6 +205,19 @@ def _strips_to_cut(parts: Parts) -> dict[str, list[tuple[int, Strip]]]:
 def _strip_words(parts: Parts, strip: Strip) -> str:
     long = format_length(strip.cut_length, parts.deck.units, "cut")
     return f"{long}, {RUN_WORDS[strip.run]}"
+
+
+def _sewing(plan: Plan, room: float) -> Iterator[Flow]:
+    """The feet in the order they are sewn, a box to tick for each working length of twine."""
+    if not plan.stitching.stitches:
+        return
+    note = (
+        "Feet in this order, the stitches of each in this order too. Each box is one working "
+        "length of stitching twine."
+    )
+    yield heading("Sew in the springs", room, plan.parts.told(note))
+    for way in working_lengths(plan.parts, plan.stitching):
+        yield ticked(lines_of(f"{way}.", room, left=_BOX_TEXT))
 
 
 def _cut_list(parts: Parts, room: float) -> Iterator[Flow]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from spring_layout.checks.sewing_words import working_lengths
 from spring_layout.checks.strip_words import strip_place
 from spring_layout.checks.tie_words import listed_all, twine_total
 from spring_layout.checks.words import RUN_WORDS, length, opened
@@ -75,14 +76,8 @@ def _sewing(parts: Parts, plan: StitchingPlan) -> list[str]:
     if not plan.stitches:
         return []
     deck = parts.deck
-    order: dict[str, list[str]] = {}
-    for stitch in plan.stitches:
-        order.setdefault(stitch.spring, []).append(stitch.point)
-    new = {plan.stitches[i].spring for i in plan.new_lengths[1:]}
-    ways = [
-        f"{parts.labels[spring]}{'*' if spring in new else ''} {', '.join(points)}"
-        for spring, points in order.items()
-    ]
+    lengths = working_lengths(parts, plan)
+    wide = len(str(len(lengths)))
     least = (
         "no way is shorter"
         if plan.exact
@@ -91,7 +86,11 @@ def _sewing(parts: Parts, plan: StitchingPlan) -> list[str]:
     said = (
         f"Sew in the feet in this order, {deck.stitching.points} stitches each; the way is "
         f"{length(deck, plan.route_length)} long ({least}) and takes "
-        f"{twine_total(deck, plan.twine)} of stitching twine. "
-        f"{'Start a new length of twine at each star. ' if new else ''}{'; '.join(ways)}."
+        f"{twine_total(deck, plan.twine)} of stitching twine. Each row is sewn with one length."
     )
-    return ["", *paragraph(said)]
+    rows = [
+        line
+        for number, way in enumerate(lengths, 1)
+        for line in paragraph(f"{way}.", f"{number:>{wide}}  ", " " * (wide + 2))
+    ]
+    return ["", *paragraph(said), "", *rows]
