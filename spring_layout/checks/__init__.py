@@ -7,7 +7,13 @@ Limits are settings of the deck (``deck.spacing.limits``).
 
 from collections.abc import Callable, Mapping
 
-from spring_layout.checks.base import check_stitches, check_strips, check_webbing
+from spring_layout.checks.base import (
+    check_over_rails,
+    check_school,
+    check_stitches,
+    check_strips,
+    check_webbing,
+)
 from spring_layout.checks.breaks import check_breaks, check_proved
 from spring_layout.checks.coils import check_coils
 from spring_layout.checks.crown import check_crown
@@ -51,6 +57,8 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "WEB-ONE-WAY": ("doubtful", "springs over strips of one direction only"),
     "STITCH-OFF-WEB": ("doubtful", "a stitch that falls between the strips of webbing"),
     "STRIP-OVERLAP": ("doubtful", "strips set by hand that lie over each other"),
+    "WEB-OVER-RAIL": ("note", "webbing over rails that are said to stand above it"),
+    "WEB-SCHOOL": ("note", "webbing of another school's measurements than the one named"),
     "TIE-RUBS": ("doubtful", "springs tied lower than the rail: twine rubs on its edge"),
     "TIE-BEND": ("doubtful", "a tie that bends at a spring"),
     "TIE-BEND-SHARP": ("wrong", "a tie that bends by more than 25 degrees at a spring"),
@@ -91,6 +99,8 @@ CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
     check_webbing,
     check_stitches,
     check_strips,
+    check_over_rails,
+    check_school,
     check_rubbing,
     check_bends,
     check_breaks,

@@ -1,6 +1,6 @@
 """The base: no webbing to stand on, feet that miss it, strips that lie over each other."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -9,15 +9,17 @@ from spring_layout.checks.faults import Fault
 from spring_layout.checks.words import (
     COMMON_PRACTICE,
     length,
+    listed,
     middle,
+    side_named,
     springs_at,
     springs_named,
 )
-from spring_layout.deck.model import Deck
+from spring_layout.deck.model import Deck, WebbingSchool
 from spring_layout.planning.finding import Finding
 from spring_layout.planning.parts import Parts, StripRun
 from spring_layout.planning.stitching import foot_points
-from spring_layout.planning.webbing import on_strips
+from spring_layout.planning.webbing import SCHOOL_SIZES, on_strips
 from spring_layout.tolerances import SAME_PLACE
 
 RUNS: tuple[tuple[StripRun, str], ...] = (
@@ -107,6 +109,69 @@ def check_stitches(deck: Deck, parts: Parts) -> list[Finding]:
             place=middle(parts, springs),
         )
     ]
+
+
+OVER_RAILS = Fault(
+    "WEB-OVER-RAIL",
+    "note",
+    "base",
+    "Measure again from the webbing's face to the rail's top, or fix the webbing under the rails.",
+    COMMON_PRACTICE,
+    12.0,
+)
+"""mm. What a strip's own thickness and a folded end can make up."""
+
+
+def check_over_rails(deck: Deck, parts: Parts) -> list[Finding]:
+    """WEB-OVER-RAIL (note): webbing over the rails lies level with them, not below their tops."""
+    frame, least = deck.frame, OVER_RAILS.limit or 0.0
+    if deck.webbing.fixed != "over-rails" or not parts.webbing.strips:
+        return []
+    above = {
+        i: frame.top_of(i)
+        for i, side in enumerate(frame.sides)
+        if side.rail != "none" and frame.top_of(i) > least
+    }
+    if not above:
+        return []
+    most = max(above.values())
+    rails = listed([side_named(deck, side) for side in above])
+    stand = "is said to stand" if len(above) == 1 else "are said to stand up to"
+    message = (
+        f"The webbing goes over the rails, so its face lies level with their tops; but {rails} "
+        f"{stand} {length(deck, most)} above it."
+    )
+    return [OVER_RAILS.found(message, most, (), None, sides=tuple(above))]
+
+
+SCHOOL_NAMES: Mapping[WebbingSchool, str] = {"us": "American", "uk": "British", "fr": "French"}
+SCHOOL = Fault(
+    "WEB-SCHOOL",
+    "note",
+    "base",
+    "Give the width and the gap of the webbing that you have, or name its school.",
+    "Width: Johnson 1919; British and French workshops. Gap: US workshops; British handbook of "
+    "1961; French workshops.",
+)
+
+
+def check_school(deck: Deck, parts: Parts) -> list[Finding]:
+    """WEB-SCHOOL (note): webbing of another school's width and gap than of the one it names."""
+    web = deck.webbing
+    others = [name for name, sizes in SCHOOL_SIZES.items() if sizes == (web.width, web.gap)]
+    if web.school in others or not others or not parts.webbing.strips:
+        return []
+    own, named = SCHOOL_SIZES[web.school], SCHOOL_NAMES[web.school]
+    message = (
+        f"The webbing is said to be {named}, of strips {_laid(deck, *own)}, but has the "
+        f"{SCHOOL_NAMES[others[0]]} strips, {_laid(deck, web.width, web.gap)}."
+    )
+    return [SCHOOL.found(message, web.width, (), None, limit=own[0])]
+
+
+def _laid(deck: Deck, width: float, gap: float) -> str:
+    apart = f"{length(deck, gap)} apart" if gap else "edge to edge"
+    return f"{length(deck, width)} wide and {apart}"
 
 
 def check_strips(deck: Deck, parts: Parts) -> list[Finding]:

@@ -284,9 +284,10 @@ class Webbing(msgspec.Struct, frozen=True, kw_only=True):
     """The woven floor; the strips' middles are given each way, or None to have them worked out.
 
     ``fold`` is what is folded over at each end, ``overlap`` what lies on the rail before the fold
-    (None: half the rail's width), ``allowance`` what is added to a strip to strain it with, mm.
-    ``tacks`` is the number of tacks or staples of a whole strip. ``foot_fixing`` None: stitched
-    on webbing, stapled on plywood.
+    (None: half the rail's width, or all of it where the strips go over the rails), ``allowance``
+    what is added to a strip to strain it with, mm. ``school`` names whose measurements ``width``
+    and ``gap`` are meant to be; it changes neither. ``tacks`` is the number of tacks or staples of
+    a whole strip. ``foot_fixing`` None: stitched on webbing, stapled on plywood.
     """
 
     school: WebbingSchool = "us"

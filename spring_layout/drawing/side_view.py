@@ -158,8 +158,7 @@ def _items(section: Section, parts: Parts, view: Upright, colours: SideColours) 
     beyond = [item for item, s in zip(springs, section.springs, strict=True) if not s.is_cut]
     groups: dict[str, list[Item]] = {
         "beyond": beyond,
-        "base": base_items(section, view, colours),
-        "frame": rail_items(section, view, colours),
+        **_base_and_frame(section, view, colours),
         "springs": [item for item in springs if item not in beyond],
         "ties": [tie_items(tie, view, colours) for tie in section.ties],
         "hitches": hitch_items(section.hitches, view, colours),
@@ -167,6 +166,14 @@ def _items(section: Section, parts: Parts, view: Upright, colours: SideColours) 
         "labels": label_items(section, parts, view, colours),
     }
     return [Group(tuple(items), Tag(id=name)) for name, items in groups.items()]
+
+
+def _base_and_frame(section: Section, view: Upright, colours: SideColours) -> dict[str, list[Item]]:
+    """The groups of the base and of the frame; webbing that goes over the rails covers them."""
+    base = {"base": base_items(section, view, colours)}
+    frame: dict[str, list[Item]] = {"frame": rail_items(section, view, colours)}
+    over = section.deck.webbing.fixed == "over-rails"
+    return {**frame, **base} if over else {**base, **frame}
 
 
 def _spring_item(spring: SpringCut, parts: Parts, view: Upright, colours: SideColours) -> Item:

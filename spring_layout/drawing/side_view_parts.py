@@ -8,6 +8,7 @@ from spring_layout.drawing.side_view_coil import EYE, Upright
 from spring_layout.drawing.side_view_cut import HitchCut, RailCut, Section, TwineCut
 from spring_layout.drawing.side_view_look import SideColours
 from spring_layout.drawing.side_view_webbing import StripCut
+from spring_layout.planning.webbing import on_rail
 
 WEB = 1.5
 """mm, one layer of webbing. Common practice, no source."""
@@ -102,8 +103,18 @@ def _long(strip: StripCut) -> float:
 
 
 def _woven(section: Section, strip: StripCut, thick: float) -> list[tuple[float, float]]:
-    """The middle of a strip's thickness, over and under the others and on under the rails."""
+    """The middle of a strip's thickness, over and under the others and on to the rails."""
+    if section.deck.webbing.fixed == "over-rails":
+        inner = _level_by_level(strip, strip.start, strip.finish, thick)
+        before, after = _over_rails(section, strip, thick)
+        return [*before, *inner, *after]
     start, finish = _under_rails(section, strip)
+    return _level_by_level(strip, start, finish, thick)
+
+
+def _level_by_level(
+    strip: StripCut, start: float, finish: float, thick: float
+) -> list[tuple[float, float]]:
     if not strip.levels:
         return [(start, -thick / 2), (finish, -thick / 2)]
     places: list[tuple[float, float]] = []
@@ -115,16 +126,37 @@ def _woven(section: Section, strip: StripCut, thick: float) -> list[tuple[float,
 
 
 def _under_rails(section: Section, strip: StripCut) -> tuple[float, float]:
-    """A strip that comes to a rail is fixed under it, with half the rail's width on it."""
+    """From where to where a strip goes that is fixed under the rails it comes to."""
     start, finish = strip.start, strip.finish
-    web = section.deck.webbing
-    for rail in section.rails:
-        on_rail = (rail.finish - rail.start) / 2 if web.overlap is None else web.overlap
-        if abs(rail.finish - start) < 1.0:
-            start -= on_rail
-        if abs(rail.start - finish) < 1.0:
-            finish += on_rail
+    for end, rail in _rails_met(section, strip):
+        on = on_rail(section.deck.webbing, rail.finish - rail.start)
+        start, finish = (start - on, finish) if end == 0 else (start, finish + on)
     return start, finish
+
+
+def _over_rails(
+    section: Section, strip: StripCut, thick: float
+) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
+    """The ends of a strip that goes over the rails it comes to, on their upper faces."""
+    before: list[tuple[float, float]] = []
+    after: list[tuple[float, float]] = []
+    for end, rail in _rails_met(section, strip):
+        on = on_rail(section.deck.webbing, rail.finish - rail.start)
+        z = rail.top + thick / 2
+        if end == 0:
+            before = [(strip.start - on, z), (strip.start, z)]
+        else:
+            after = [(strip.finish, z), (strip.finish + on, z)]
+    return before, after
+
+
+def _rails_met(section: Section, strip: StripCut) -> Iterable[tuple[int, RailCut]]:
+    """The rails that a strip comes to, each with the strip's end there: 0 left, 1 right."""
+    for rail in section.rails:
+        if abs(rail.finish - strip.start) < 1.0:
+            yield 0, rail
+        if abs(rail.start - strip.finish) < 1.0:
+            yield 1, rail
 
 
 def tie_items(tie: TwineCut, view: Upright, colours: SideColours) -> Group:

@@ -2,20 +2,22 @@
 
 ``webbing_places`` says where the strips go unless the user has set them. A strip is woven over
 and under the others by turns and cut to the longest stretch that its width spans between inside
-edges, and at each end what lies on the rail (half its width unless set), the fold, and together an
-allowance to strain it with; then rounded up to 10 mm, or 1/2 in where the deck is in inches.
+edges, and at each end what lies on the rail, the fold, and together an allowance to strain it with.
+On the rail lies, unless set, half its width where the strip is fixed under it, and its whole width
+where the strip goes over it to the outer edge (common practice, no source). The length is rounded
+up to 10 mm, or 1/2 in where the deck is in inches.
 Where an inside corner of the frame stands out into a strip's way (a leg or arm block), its end is
 split lengthwise round the block, never cut across. A deck with a plywood floor has no strips.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from spring_layout.deck.model import Deck, FootFixing, Frame
+from spring_layout.deck.model import Deck, FootFixing, Frame, Webbing, WebbingSchool
 from spring_layout.geometry.outline import Outline
 from spring_layout.planning.parts import Array, Standing, Strip, StripRun, WebbingPlan
 from spring_layout.planning.standing import outline_of
@@ -25,6 +27,14 @@ from spring_layout.tolerances import SAME_PLACE, SMOOTH_TURN
 
 STEPS = {"mm": 10.0, "in": 12.7}
 """mm. Webbing is cut to whole steps of this."""
+
+SCHOOL_SIZES: Mapping[WebbingSchool, tuple[float, float]] = {
+    "us": (89.0, 6.0),
+    "uk": (51.0, 51.0),
+    "fr": (85.0, 0.0),
+}
+"""mm, width and gap. Width: Johnson 1919; British and French workshops. Gap: US workshops; a
+British upholstery handbook of 1961; French workshop pages."""
 
 _SHALLOW = 0.5
 """Strips are laid only where the opening is at least this share of its greatest depth."""
@@ -153,17 +163,21 @@ def _strip(
 def _overlaps(
     deck: Deck, run: StripRun, laid: Sequence[tuple[float, float, float]]
 ) -> Sequence[float]:
-    """What of each strip (at, start, finish) lies on the rails at both ends, mm.
-
-    That is as set, or half the width of the rail there.
-    """
+    """What of each strip (at, start, finish) lies on the rails at both ends, mm."""
     if deck.webbing.overlap is not None or not laid:
         return [2 * (deck.webbing.overlap or 0.0)] * len(laid)
     ends = [(at, end) for at, *both in laid for end in both]
     places = shapely.points([(x, y) if _axis(run) == 0 else (y, x) for x, y in ends])
     nearest = shapely.distance(outline_of(deck.frame).lines[:, None], places).argmin(axis=0)
-    on = [deck.frame.width_of(side) / 2 for side in nearest.tolist()]
+    on = [on_rail(deck.webbing, deck.frame.width_of(side)) for side in nearest.tolist()]
     return [a + b for a, b in zip(on[::2], on[1::2], strict=True)]
+
+
+def on_rail(web: Webbing, rail_width: float) -> float:
+    """What of a strip lies on a rail of that width at one end, before the fold, mm."""
+    if web.overlap is not None:
+        return web.overlap
+    return rail_width if web.fixed == "over-rails" else rail_width / 2
 
 
 def _split_ends(

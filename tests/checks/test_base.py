@@ -3,7 +3,7 @@
 import pytest
 
 from spring_layout.deck.model import Deck
-from tests.checks.made import moved, tied, told, with_
+from tests.checks.made import framed, moved, tied, told, with_
 from tests.decks import grid_deck
 
 INCH = 25.4
@@ -131,3 +131,39 @@ def test_a_spring_beside_the_strips_of_one_direction_is_named():
 
 def test_a_plywood_floor_needs_no_webbing():
     assert not {"WEB-NONE", "WEB-ONE-WAY"} & told(webbed(fixed="plywood")).keys()
+
+
+def test_webbing_over_rails_that_stand_above_it_is_noted():
+    (finding,) = told(webbed(fixed="over-rails"))["WEB-OVER-RAIL"]
+    assert finding.severity == "note"
+    assert (finding.value, finding.sides) == (75, (0, 1, 2, 3))
+    assert "up to 3 in above it" in finding.message
+
+
+def test_webbing_over_rails_level_with_it_or_under_the_rails_is_not_told():
+    assert "WEB-OVER-RAIL" not in told(framed(webbed(fixed="over-rails"), rail_top=0))
+    assert "WEB-OVER-RAIL" not in told(grid_deck())
+    open_sides = tuple(with_(side, rail="none") for side in grid_deck().frame.sides)
+    assert "WEB-OVER-RAIL" not in told(framed(webbed(fixed="over-rails"), sides=open_sides))
+
+
+def test_a_school_whose_webbing_has_another_schools_measurements_is_noted():
+    (finding,) = told(webbed(school="uk"))["WEB-SCHOOL"]
+    assert finding.severity == "note"
+    assert finding.message == (
+        "The webbing is said to be British, of strips 2 in wide and 2 in apart, but has the "
+        "American strips, 3 1/2 in wide and 1/4 in apart."
+    )
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"school": "uk", "width": 51.0, "gap": 51.0},
+        {"school": "uk", "width": 60.0, "gap": 40.0},
+        {"school": "fr", "width": 85.0, "gap": 0.0},
+        {"school": "uk", "fixed": "plywood"},
+    ],
+)
+def test_a_school_with_its_own_or_the_users_measurements_is_not_told(changes):
+    assert "WEB-SCHOOL" not in told(webbed(**changes))

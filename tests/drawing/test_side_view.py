@@ -398,3 +398,38 @@ def test_a_deck_of_one_spring_can_be_looked_at_from_the_side() -> None:
     plan = make_plan(deck)
     for line in plan.parts.ties.lines:
         clear_of_each_other(side_picture(plan, line.number, SCREEN))
+
+
+def _first_rail_and_strip(fixed: str) -> tuple[np.ndarray, tuple[float, float]]:
+    """The corners of the left rail, and where the strip that comes to it ends, mm on paper."""
+    plan = make_plan(edits.set_webbing(grid_deck(), fixed=fixed))
+    paths = [i for i in items(side_view(plan, 1, A4)) if isinstance(i, Path)]
+    woods = [_places(path) for path in paths if path.fill == LIGHT.wood]
+    jute = [_places(p) for p in paths if p.stroke is not None and p.stroke.colour == LIGHT.jute]
+    rail = min(woods, key=lambda places: float(places[:, 0].min()))
+    ends = np.concatenate(jute)
+    x, y = ends[ends[:, 0].argmin()].tolist()
+    return rail, (x, y)
+
+
+def _places(path: Path) -> np.ndarray:
+    return np.array([(s.x, s.y) for s in path.steps if hasattr(s, "x")])
+
+
+def test_webbing_under_the_rails_ends_below_the_middle_of_the_rail() -> None:
+    rail, (x, y) = _first_rail_and_strip("under-rails")
+    assert x == pytest.approx((rail[:, 0].min() + rail[:, 0].max()) / 2, abs=0.01)
+    assert y >= rail[:, 1].max()
+
+
+def test_webbing_over_the_rails_lies_on_their_tops_to_their_outer_edges() -> None:
+    rail, (x, y) = _first_rail_and_strip("over-rails")
+    assert x == pytest.approx(rail[:, 0].min(), abs=0.01)
+    assert y <= rail[:, 1].min()
+
+
+def test_webbing_over_the_rails_is_painted_over_them() -> None:
+    for fixed, order in (("under-rails", ["base", "frame"]), ("over-rails", ["frame", "base"])):
+        plan = make_plan(edits.set_webbing(grid_deck(), fixed=fixed))
+        groups = [g.tag.id for g in side_view(plan, 1, A4).items if isinstance(g, Group)]
+        assert [name for name in groups if name in ("base", "frame")] == order

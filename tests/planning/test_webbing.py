@@ -273,3 +273,15 @@ def test_the_usual_count_is_the_schools_gap_alone():
     assert usual_count(500, 51, 51) == 4
     assert usual_count(500, 85, 0) == 5
     assert usual_count(60, 89, 6) == 1
+
+
+def test_a_strip_over_the_rails_is_cut_to_reach_their_outer_edges():
+    """By hand: 500 across, a fold of 25 at each end, 50 to strain it with; rails 45 wide."""
+    under = webbing_of(standing_of(grid_deck()))
+    web = replace(grid_deck().webbing, fixed="over-rails")
+    deck = replace(grid_deck(), units="mm", webbing=web)
+    over = webbing_of(standing_of(deck))
+    assert {strip.cut_length for strip in over.strips} == {690}  # 500 + 90 + 50 + 50
+    assert [s.at for s in over.strips] == [s.at for s in under.strips]
+    under = webbing_of(standing_of(replace(grid_deck(), units="mm")))
+    assert {strip.cut_length for strip in under.strips} == {650}  # 500 + 45 + 50 + 50 = 645
