@@ -48,7 +48,7 @@ def _check_format(raw: Raw) -> None:
 
 def _version_of(raw: Raw, newest: int) -> int:
     if "version" not in raw:
-        raise DeckFileError("$", f"The file has no version; this program writes {newest}.")
+        raise DeckFileError("$", f'The file has no version; give "version": {newest}.')
     found = raw["version"]
     if not isinstance(found, int) or isinstance(found, bool) or found < 1:
         raise DeckFileError(
