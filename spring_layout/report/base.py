@@ -13,6 +13,7 @@ from spring_layout.units import format_length
 
 HEADS = ("Strip of webbing", "Its middle, from the centre mark of each rail", "Cut")
 _FIXINGS = {"stitch": "stitches", "clip": "clips", "staple": "staples"}
+_FIXED = {"under-rails": "under the rails", "over-rails": "over the rails to their outer edges"}
 _LEFT = frozenset({0, 1})
 _ENDS = {"front-to-back": ("back", "front"), "side-to-side": ("left", "right")}
 
@@ -35,9 +36,9 @@ def _webbing(parts: Parts) -> list[str]:
     along, across = plan.usual
     head = (
         f"BASE. {len(plan.strips)} strips of webbing {length(deck, deck.webbing.width)} wide, "
-        f"{twine_total(deck, plan.total)} off the roll, woven over and under by turns; "
-        f"{plan.fixings} {deck.webbing.fastening}. Laid all over with gaps of "
-        f"{length(deck, deck.webbing.gap)}, the opening would take {along} front to back and "
+        f"{twine_total(deck, plan.total)} off the roll, woven over and under by turns, fixed "
+        f"{_FIXED[deck.webbing.fixed]}; {plan.fixings} {deck.webbing.fastening}. Laid all over with "
+        f"gaps of {length(deck, deck.webbing.gap)}, the opening would take {along} front to back and "
         f"{across} side to side."
     )
     named = list(_named(parts))

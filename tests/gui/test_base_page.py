@@ -8,11 +8,12 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from spring_layout.deck import edits
-from spring_layout.gui.panels.pages.base import SCHOOL_SIZES, BasePage
+from spring_layout.gui.panels.pages.base import BasePage
 from spring_layout.gui.panels.strip_table import StripTable
 from spring_layout.gui.selection import Picked, StripKey
 from spring_layout.planning.parts import WebbingPlan
 from spring_layout.planning.stitching import stitching_of
+from spring_layout.planning.webbing import SCHOOL_SIZES
 from tests.decks import grid_deck
 from tests.gui.hands import Hands
 

@@ -181,3 +181,12 @@ def test_the_cut_lengths_are_those_of_the_count_rounded_up():
     for line, count in zip(lines, plan.parts.counts, strict=True):
         assert 0 <= line["cut_length"] - count.total < 10
         assert line["cut_length"] % 10 == 0
+
+
+@pytest.mark.parametrize(
+    ("fixed", "words"),
+    [("under-rails", "under the rails;"), ("over-rails", "over the rails to their outer edges;")],
+)
+def test_where_the_webbing_is_fixed_is_told(fixed, words):
+    web = replace(grid_deck().webbing, fixed=fixed)
+    assert f"woven over and under by turns, fixed {words} 66 tacks" in base(metric(webbing=web))

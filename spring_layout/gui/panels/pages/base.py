@@ -24,15 +24,13 @@ from spring_layout.gui.words import counted
 from spring_layout.gui.workbench import Workbench
 from spring_layout.plan import Plan
 from spring_layout.planning.parts import StripRun, WebbingPlan
+from spring_layout.planning.webbing import SCHOOL_SIZES
 
 SCHOOLS = (
     ("us", "American: {width} wide, {gap} apart"),
     ("uk", "British: {width} wide, one web apart"),
     ("fr", "French: {width} wide, edge to edge"),
 )
-SCHOOL_SIZES = {"us": (89.0, 6.0), "uk": (51.0, 51.0), "fr": (85.0, 0.0)}
-"""mm, width and gap. Width: Johnson 1919; British and French workshops. Gap: US workshops; a
-British upholstery handbook of 1961; French workshop pages."""
 FIXED = (
     ("under-rails", "under the rails"),
     ("over-rails", "over the rails"),
