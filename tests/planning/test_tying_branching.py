@@ -56,6 +56,11 @@ def test_springs_set_by_eye(seed):
     assert_both_agree(random_deck(seed, most=16))
 
 
+def test_lines_over_one_spring_whose_ends_are_in_the_way_of_different_lines():
+    """Each end was settled with its own neighbors, and undid the other's, without end."""
+    assert_both_agree(random_deck(113, most=12))
+
+
 @pytest.mark.parametrize("seed", [3, 7])
 def test_springs_whose_tacks_may_stand_near(seed):
     assert_both_agree(deck_of(Recipe("tapered", "staggered", 3, 4, 0.3, 130.0, seed)), spaced=False)

@@ -35,7 +35,7 @@ from spring_layout.tolerances import COST_STEP
 
 LOOKS = 150
 """How many branches are looked at before giving up."""
-GROUP = 10
+GROUP = 16
 """ends. More that are in each other's way at once are left to ``search``."""
 TRIES = 500
 """How many partial choices of ways for such a group are looked at."""
@@ -194,21 +194,27 @@ class _Outlets:
         ways = choice.cleared(choice.each_best())
         ways[self.priced] = AT_SPRING
         groups = [[(line, end)] for line, end in np.argwhere(ways == NO_WAY).tolist()]
-        while groups := grouped(groups, choice.clashing(ways)):
-            before = ways.copy()
-            for group in map(self._with_partners, groups):
-                unfit = self._settled(group, ways)
+        clashes = choice.clashing(ways)
+        # A group settled has no clash within it, so each clash left makes two of them one.
+        while groups or clashes:
+            groups = self._joined(groups, clashes)
+            for group in groups:
+                unfit = self._settled([end for end in group if not self.priced[end]], ways)
                 if unfit:
                     yield from self._without(unfit)
                     return
-            if (ways == before).all():
+            clashes = choice.clashing(ways)
+            if not clashes:
                 return
 
-    def _with_partners(self, group: list[LineEnd]) -> list[LineEnd]:
-        """The ends, and both ends of lines over one spring; those priced are free."""
+    def _joined(
+        self, groups: list[list[LineEnd]], clashes: list[tuple[LineEnd, LineEnd]]
+    ) -> list[list[LineEnd]]:
+        """The groups joined by clashes, and by lines over one spring, both whose ends count."""
         singles = set(self.cover.singles.tolist())
-        ends = {*group, *((line, end) for line, _ in group if line in singles for end in (0, 1))}
-        return sorted(end for end in ends if not self.priced[end])
+        ends = [end for own in (*groups, *clashes) for end in own]
+        partners = [((line, 0), (line, 1)) for line in {line for line, _ in ends} & singles]
+        return grouped(groups, [*clashes, *partners])
 
     def _settled(self, group: list[LineEnd], ways: Ways) -> list[LineEnd]:
         """Puts ways that go together into ``ways``; or ends of the group for which none do."""
