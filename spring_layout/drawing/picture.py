@@ -158,5 +158,5 @@ class Pictures:
         view = View(scale, 0.0, 0.0, fineness(self.parts, scale))
         if way.manner is None:
             return Picture(self.parts, view, None, ())
-        tacks = labels_of_sides(self.parts, view, way.manner, None, way.size, way.spare)
+        tacks = labels_of_sides(self.parts, view, way.manner, way.size, way.spare)
         return None if tacks is None else Picture(self.parts, view, way.manner, tacks)

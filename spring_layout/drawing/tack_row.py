@@ -2,7 +2,7 @@
 
 The labels stand outside the rail, square to it; where they would fall upon each other they are
 spread with a kink in the leader (``spread``). Where a rail has no room for that, the row gets
-closer in steps (``MANNERS``).
+closer in steps (``Manner``).
 """
 
 import math
@@ -33,12 +33,9 @@ from spring_layout.geometry.sides import SideCurve
 from spring_layout.planning.parts import Parts
 
 Manner = Literal["discs", "turned", "numbers", "straight"]
-MANNERS: tuple[Manner, ...] = ("discs", "turned", "numbers", "straight")
 """``discs``: the number upright in a disc, then the distance. ``turned``: number and distance in
 one line square to the rail, which takes less of the rail. ``numbers``: without the distances, in
 two rows. ``straight``: the same without the diagonals' numbers."""
-FULL_MANNERS: tuple[Manner, ...] = ("discs", "turned")
-"""Those that tell everything."""
 TWO_ROWS = ("numbers", "straight")
 
 LEAVE = 0.8
@@ -84,16 +81,6 @@ class TackLabels:
     items: tuple[Item, ...]
     shapes: tuple[shapely.Polygon, ...]
     leaders: tuple[shapely.LineString, ...]
-
-
-def label_length(tack: Tack, parts: Parts, manner: Manner, size: TackLettering) -> float:
-    """How far a label reaches outward from where it starts, mm on paper."""
-    if manner in TWO_ROWS:
-        return _BEFORE + _number_width(tack, size)
-    distance = lettering.width(distance_words(tack, parts), size.distance)
-    if manner == "discs":
-        return _disc_size(tack, size) + AFTER + distance
-    return _BEFORE + _number_width(tack, size) + _AFTER_NUMBER + distance
 
 
 def _number_width(tack: Tack, size: TackLettering) -> float:
