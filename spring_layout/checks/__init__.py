@@ -21,6 +21,7 @@ from spring_layout.checks.edges import check_clearance, check_corners, check_ove
 from spring_layout.checks.evenness import check_evenness
 from spring_layout.checks.gaps import check_narrow, check_touching, check_wide
 from spring_layout.checks.knots import check_wire_knots
+from spring_layout.checks.levels import check_lower_rails, check_measured
 from spring_layout.checks.pattern import check_one_net, check_ties_per_spring
 from spring_layout.checks.seat import check_finished_height
 from spring_layout.checks.squeeze import check_heights, check_squeeze
@@ -50,6 +51,8 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "SQUEEZE-SMALL": ("doubtful", "tied down by too little"),
     "SQUEEZE-LARGE": ("doubtful", "tied down by too much"),
     "HEIGHT-BETWEEN": ("doubtful", "neighbours tied to very different heights"),
+    "HEIGHT-MEASURED": ("doubtful", "springs tied off the slope and crown meant"),
+    "TOP-AT-RAIL": ("doubtful", "tops too low or high beside a lower rail of arm or back"),
     "CROWN-NOT-TAKEN": ("note", "no spring stands deep enough to take the whole crown"),
     "SEAT-HEIGHT": ("doubtful", "the seat comes out at another height than wanted"),
     "SEAT-UNUSUAL": ("note", "a finished height that few seats have"),
@@ -94,6 +97,8 @@ CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
     check_coils,
     check_squeeze,
     check_heights,
+    check_measured,
+    check_lower_rails,
     check_crown,
     check_finished_height,
     check_webbing,

@@ -57,7 +57,9 @@ class Side(msgspec.Struct, frozen=True, kw_only=True):
 
     ``bow`` > 0 curves outward (mm, the rise of a circular arc). ``rail_width`` and ``rail_top``
     override the frame's own where this rail differs; ``nail_line`` is how far outside the inside
-    edge the tacks go, mm (None: half the rail's width).
+    edge the tacks go, mm (None: half the rail's width). ``lower_rail`` is the height above the
+    webbing of the lower edge of the arm's or back's lower rail on this side, mm (None: none, or
+    not measured).
     """
 
     rail: Rail
@@ -65,6 +67,7 @@ class Side(msgspec.Struct, frozen=True, kw_only=True):
     rail_width: float | None = None
     rail_top: float | None = None
     nail_line: float | None = None
+    lower_rail: float | None = None
     extra: str = ""
 
 
@@ -125,7 +128,7 @@ class Spring(msgspec.Struct, frozen=True, kw_only=True):
     """One coil standing at a place; ``turned`` is the angle to the top coil's wire knot.
 
     ``measured_height`` is how high its top was found to stand once it was tied, mm (None: not
-    measured); it goes into the record of the seat and changes nothing else.
+    measured); it goes into the record of the seat, and a check holds it against the tied height.
     """
 
     id: str
@@ -206,7 +209,8 @@ class Limits(msgspec.Struct, frozen=True, kw_only=True):
     bend_doubtful: float = 12.0
     """degrees; a tie that bends more at a spring pulls it sideways."""
     height_step: float = 6.0
-    """mm; how far a spring's tied height may leave the intended slope and crown."""
+    """mm; how far a spring's measured height may be off the slope and crown meant, and the finished
+    seat off the height wanted."""
     gap_off: float = 15.0
     """mm; a gap that is off the wished gap by more than this is told."""
     clearance_off: float = 25.0
@@ -219,6 +223,10 @@ class Limits(msgspec.Struct, frozen=True, kw_only=True):
     """mm; a spring tied down by no more than this is not squeezed too much."""
     height_between: float = 25.0
     """mm; tied heights of neighbouring springs that differ by more than this are told."""
+    over_lower_rail_least: float = 0.0
+    """mm; tops beside an arm's or back's lower rail stand this far over its lower edge, or more."""
+    over_lower_rail_most: float = 25.0
+    """mm; and no farther over it than this; 13 mm is usual."""
     hitch_below: float = 12.0
     """mm; an outer hitch lower than its rail's top by more than this is told (half a usual pitch of
     the turns, which the coil nearest to the rail's top may lie off it)."""

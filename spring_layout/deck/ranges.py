@@ -76,6 +76,7 @@ _RANGES: dict[type[msgspec.Struct], dict[str, Range]] = {
         "rail_width": LENGTH,
         "rail_top": ALLOWANCE,
         "nail_line": ALLOWANCE,
+        "lower_rail": ALLOWANCE,
     },
     Coil: {
         "free_height": LENGTH,

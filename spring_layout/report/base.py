@@ -37,9 +37,9 @@ def _webbing(parts: Parts) -> list[str]:
     head = (
         f"BASE. {len(plan.strips)} strips of webbing {length(deck, deck.webbing.width)} wide, "
         f"{twine_total(deck, plan.total)} off the roll, woven over and under by turns, fixed "
-        f"{_FIXED[deck.webbing.fixed]}; {plan.fixings} {deck.webbing.fastening}. Laid all over with "
-        f"gaps of {length(deck, deck.webbing.gap)}, the opening would take {along} front to back and "
-        f"{across} side to side."
+        f"{_FIXED[deck.webbing.fixed]}; {plan.fixings} {deck.webbing.fastening}. Laid all over "
+        f"with gaps of {length(deck, deck.webbing.gap)}, the opening would take {along} front to "
+        f"back and {across} side to side."
     )
     named = list(_named(parts))
     rows = [

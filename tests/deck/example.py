@@ -16,7 +16,7 @@ FULL: dict[str, Any] = {
     "frame": {
         "corners": [[0, 0], [460, 0], [500, 440], [-40, 440]],
         "sides": [
-            {"rail": "back", "bow": 0},
+            {"rail": "back", "bow": 0, "lower_rail": 105},
             {"rail": "right", "bow": 0, "nail_line": 20},
             {"rail": "front", "bow": 18, "rail_width": 60, "rail_top": 70},
             {"rail": "left", "bow": 0},

@@ -137,6 +137,7 @@ MAY_BE_ZERO = [
     ("seat", "hessian_edge"),
     *[("work", k) for k in ("minutes_per_spring", "minutes_per_tie")],
     ("frame", "sides", 1, "nail_line"),
+    ("frame", "sides", 0, "lower_rail"),
     # level with the webbing, where the webbing goes over the rails
     ("frame", "rail_top"),
     ("frame", "sides", 2, "rail_top"),

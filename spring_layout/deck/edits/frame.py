@@ -93,7 +93,8 @@ def bow_side(deck: Deck, side: int, bow: float, *, symmetric: bool = False) -> D
 
 
 def change_side(deck: Deck, side: int, **fields: object) -> Deck:
-    """Other measurements of one side, mm: ``bow``, ``rail_width``, ``rail_top``, ``nail_line``.
+    """Other measurements of one side, mm: ``bow``, ``rail_width``, ``rail_top``, ``nail_line``,
+    ``lower_rail``.
 
     None takes the frame's own. ``rail`` says which rail it is; "none" takes away its moved tack
     points.
