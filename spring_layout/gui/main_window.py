@@ -55,6 +55,7 @@ from spring_layout.gui.turning import Turning
 from spring_layout.gui.workbench import Workbench
 
 LEAST = QSize(1100, 700)
+PAPER_HINT = "Page up and Page down turn the pages; the wheel looks closer, F shows the whole page."
 START_HINT = "Measure or trace the frame to begin, or open a deck."
 
 
@@ -259,6 +260,10 @@ class MainWindow(QMainWindow):
         current = self._tool_name()
         if name is not None and (current is None or TOOLS[current].stage != stage):
             self.take_tool(name)
+        if stage == "paper":
+            self.bench.set_hint(PAPER_HINT)
+        elif self.bench.hint == PAPER_HINT and self.view.tool is not None:
+            self.bench.set_hint(self.view.tool.hint)
 
     def _begin_tracing(self) -> None:
         self.view.setSceneRect(-1500, -1500, 4000, 4000)

@@ -43,7 +43,8 @@ def printer_for(drawings: Sequence[Drawing]) -> QPrinter:
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setPageLayout(layout_for(drawings[0]))
     printer.setFullPage(True)
-    printer.setDocName(title_of(drawings))
+    # the name of the file where somebody prints into one; a colon may stand in none on Windows
+    printer.setDocName(title_of(drawings).replace(": ", ", "))
     printer.setCreator("Spring Layout")
     return printer
 
@@ -60,13 +61,16 @@ def print_on(
     painter = QPainter()
     if not painter.begin(printer):
         return False
-    for page, drawing in enumerate(drawings):
-        if not told(page):
-            printer.abort()
+    try:
+        for page, drawing in enumerate(drawings):
+            if not told(page):
+                printer.abort()
+                return False
+            if page:
+                printer.setPageLayout(layout_for(drawing))
+                printer.newPage()
+            paint(drawing, painter, printer.resolution() / MM_PER_INCH)
+        return painter.end()
+    finally:
+        if painter.isActive():
             painter.end()
-            return False
-        if page:
-            printer.setPageLayout(layout_for(drawing))
-            printer.newPage()
-        paint(drawing, painter, printer.resolution() / MM_PER_INCH)
-    return painter.end()

@@ -1,10 +1,12 @@
 """What a stage brings forward, and that the next one finds all in its place."""
 
+import pytest
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from spring_layout.deck.shapes import straight_frame
 from spring_layout.gui.beginnings import begun
+from spring_layout.planning.finding import Stage
 from spring_layout.units import format_length
 from tests.gui.hands import Hands
 
@@ -56,3 +58,40 @@ def test_a_new_deck_in_inches_has_allowances_that_an_inch_rule_shows() -> None:
     )
     shown = [format_length(mm, "in", "exact") for mm in lengths]
     assert shown == ["3 in", "6 in", "1/2 in", "1 in", "2 in", "60 in"]
+
+
+def test_a_deck_without_springs_does_not_pass_for_checked(hands: Hands) -> None:
+    hands.bench.document.replace(begun(straight_frame(508, 508), "in"), None)
+    names = {stage: b.accessibleName() for stage, b in hands.window.stages.buttons.items()}
+    assert names["frame"] == "Frame, clear"
+    assert names["ties"] == "Ties, nothing yet"
+    assert hands.window.tabs.tabText(0) == "Checks: no springs yet"
+
+
+def test_what_came_of_a_button_is_read_while_the_pointer_is_still_on_it(hands: Hands) -> None:
+    status = hands.window.status
+    status.showMessage("What the button does")
+    hands.bench.say("The springs are spaced evenly.")
+    assert status.currentMessage() == ""
+    assert status.hint.text() == "The springs are spaced evenly."
+
+
+@pytest.mark.parametrize("stage", ["height", "base", "paper"])
+def test_a_stage_comes_with_its_page_though_something_is_still_selected(
+    hands: Hands, stage: Stage
+) -> None:
+    hands.bench.selection.pick_springs(["s1"])
+    particulars = hands.window.particulars
+    assert particulars.page is particulars.spring_page
+    hands.bench.choose_stage(stage)
+    assert particulars.page is particulars.stages[stage]
+    hands.bench.selection.pick_springs(["s2"])
+    assert (particulars.page is particulars.spring_page) == (stage != "paper")
+
+
+def test_the_paper_says_how_its_pages_are_turned(hands: Hands) -> None:
+    before = hands.bench.hint
+    hands.bench.choose_stage("paper")
+    assert hands.bench.hint.startswith("Page up")
+    hands.bench.choose_stage("springs")
+    assert hands.bench.hint == before

@@ -152,7 +152,7 @@ class NoteField(QPlainTextEdit):
         self._shown = ""
         self.setAccessibleName(name)
         self.setTabChangesFocus(True)
-        self.setFixedHeight(self.LINES * self.fontMetrics().lineSpacing() + 32)
+        self.setFixedHeight(self.LINES * self.fontMetrics().lineSpacing() + 24)
 
     def show_words(self, words: str) -> None:
         """Shows ``words``; what is being typed stays."""

@@ -119,7 +119,9 @@ class FindingTable(Table):
     def follow(self) -> None:
         """Takes up the findings, and keeps the chosen one while it is there."""
         findings = list(self._bench.findings())
-        self.counted.emit(findings_title(tuple(findings)))
+        deck = self._bench.deck
+        has_springs = deck is not None and bool(deck.springs)
+        self.counted.emit(findings_title(tuple(findings), has_springs))
         if self._bench.document.is_previewing and _same_rows(findings, self._model.keys):
             # in the hand a gap is another every moment: only its own row is painted anew
             for row in self._model.revise(findings):
@@ -172,11 +174,11 @@ def _picked(bench: Workbench, finding: Finding) -> Picked:
     return Picked()
 
 
-def findings_title(findings: tuple[Finding, ...]) -> str:
+def findings_title(findings: tuple[Finding, ...], has_springs: bool = True) -> str:
     """What the tab says: how many checks are wrong, doubtful or notes."""
     serious = [f for f in findings if f.severity != "note"]
     notes = len(findings) - len(serious)
     if not findings:
-        return "Checks: all clear"
+        return "Checks: all clear" if has_springs else "Checks: no springs yet"
     told = counted(len(serious), "check") if serious else "Checks: clear"
     return f"{told}, {counted(notes, 'note')}" if notes else told

@@ -109,7 +109,9 @@ class LayoutsDialog(QDialog):
         top.addWidget(
             label(f"Wished: gaps of {length(wished.gap)}, {length(wished.clearance)} to the rail")
         )
-        self._grid = QGridLayout()
+        shelf = QWidget()  # takes the room below the words while there is no card yet
+        self._grid = QGridLayout(shelf)
+        self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(12)
         self._grid.setColumnStretch(MOST, 1)
         column = QVBoxLayout(self)
@@ -118,7 +120,7 @@ class LayoutsDialog(QDialog):
         column.addLayout(top)
         column.addWidget(self.progress)
         column.addWidget(self.words)
-        column.addLayout(self._grid, 1)
+        column.addWidget(shelf, 1)
         column.addWidget(self.answers)
         column.setSizeConstraint(QVBoxLayout.SizeConstraint.SetNoConstraint)
         self.resize(MOST * (CARD.width() + 12) + 24, CARD.height() + 170)

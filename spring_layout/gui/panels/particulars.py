@@ -11,6 +11,8 @@ from spring_layout.gui.workbench import Workbench
 
 WIDTH = 320
 """px."""
+OWN_PAGE = ("height", "base", "paper")
+"""Stages whose page comes first though something is still selected from the stage before."""
 
 
 class Particulars(QFrame):
@@ -43,10 +45,16 @@ class Particulars(QFrame):
         self._unhurried = Unhurried(bench.document, self.follow, self)
         bench.planner.spaces_changed.connect(self._unhurried.look)
         bench.planner.plan_changed.connect(self._unhurried.look)
-        bench.selection.changed.connect(self.follow)
-        bench.stage_changed.connect(lambda _: self.follow())
+        self._is_of_stage = False
+        bench.selection.changed.connect(lambda: self._turn(of_stage=False))
+        bench.stage_changed.connect(lambda stage: self._turn(of_stage=stage in OWN_PAGE))
         bench.words_changed.connect(self.retell)
         self.retell()
+        self.follow()
+
+    def _turn(self, of_stage: bool) -> None:
+        """To the page of the stage that was chosen, or of what was selected, whichever was last."""
+        self._is_of_stage = of_stage
         self.follow()
 
     def retell(self) -> None:
@@ -82,7 +90,9 @@ class Particulars(QFrame):
         return [*self.stages.values(), *selected]
 
     def _fitting(self) -> Page:
-        picked = self._bench.selection.picked
+        picked, stage = self._bench.selection.picked, self._bench.stage
+        if self._is_of_stage or stage == "paper":
+            return self.stages.get(stage, self.frame_page)
         if picked.springs:
             return self.spring_page
         if picked.tie is not None and self._bench.picked_line() is not None:
@@ -91,4 +101,4 @@ class Particulars(QFrame):
             return self.side_page
         if picked.corner is not None:
             return self.corner_page
-        return self.stages.get(self._bench.stage, self.frame_page)
+        return self.stages.get(stage, self.frame_page)

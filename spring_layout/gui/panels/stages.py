@@ -51,7 +51,8 @@ class StageButton(QAbstractButton):
         self.setText(self._bench.words.fill(self._words))
         self.setToolTip(self._bench.words.fill(self._tip))
         serious = self._serious()
-        told = counted(len(serious), "check") if serious else "clear"
+        clear = "clear" if self.is_begun else "nothing yet"
+        told = counted(len(serious), "check") if serious else clear
         name = f"{self.text()}, {told}"
         looks = (name, self._bench.palette.name, self._bench.deck is None)
         if looks != self._looks:
@@ -59,6 +60,12 @@ class StageButton(QAbstractButton):
             self.setAccessibleName(name)
             self.setAccessibleDescription(self.toolTip())
             self.update()
+
+    @property
+    def is_begun(self) -> bool:
+        """Whether there is anything to check: without springs only the frame and the height."""
+        deck = self._bench.deck
+        return deck is not None and (bool(deck.springs) or self.stage in ("frame", "height"))
 
     def _serious(self) -> list[Finding]:
         return [f for f in self._bench.findings(self.stage) if f.severity != "note"]
@@ -99,7 +106,7 @@ class StageButton(QAbstractButton):
         painter.drawLine(QPointF(TWINE, top), QPointF(TWINE, bottom))
         serious = self._serious()
         painter.translate(middle)
-        if self._bench.deck is None:
+        if not serious and not self.is_begun:
             self._knot(painter, diamond(5), palette.paper, palette.rail_edge)
         elif not serious:
             self._knot(painter, diamond(5), palette.rail_edge, palette.rail_edge)

@@ -75,6 +75,7 @@ class StatusLine(QStatusBar):
         self.hint.setText(remark or self._bench.hint)
         self.hint.setToolTip(remark or self._bench.hint)
         if remark:
+            self.clearMessage()  # what a button under the pointer says of itself makes way
             self.announce(remark)
 
     def announce(self, words: str) -> None:

@@ -98,6 +98,7 @@ QScrollArea, QScrollArea > QWidget > QWidget { background: transparent; border: 
 #sheet[side="right"] { border-left: 1px solid @hair@; }
 #sheet[side="bottom"] { border-top: 1px solid @hair@; }
 #toolStrip { background: @paper@; border-bottom: 1px solid @hair@; }
+QDialogButtonBox, QMessageBox { dialogbuttonbox-buttons-have-icons: 0; }
 QLabel { background: transparent; }
 QLabel[tone="title"] { font-size: 13pt; font-weight: 600; }
 QLabel[tone="heading"] { font-weight: 600; color: @ink@; }
