@@ -46,6 +46,7 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "CORNER-NEAR": ("note", "a top coil close to a corner"),
     "COIL-SHAPE": ("doubtful", "a double cone without a waist"),
     "COIL-WIRE": ("note", "wire thinner or thicker than in seats"),
+    "COIL-GAUGE": ("note", "a gauge without its system, or at odds with the wire"),
     "SQUEEZE-NONE": ("wrong", "tied no lower than the free height"),
     "SQUEEZE-SOLID": ("wrong", "tied to where the turns lie on each other"),
     "SQUEEZE-SMALL": ("doubtful", "tied down by too little"),

@@ -17,7 +17,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from spring_layout.deck.model import Deck, FootFixing, Frame, Webbing, WebbingSchool
+from spring_layout.deck.model import Deck, FootFixing, Frame, Webbing
 from spring_layout.geometry.outline import Outline
 from spring_layout.planning.parts import Array, Standing, Strip, StripRun, WebbingPlan
 from spring_layout.planning.standing import outline_of
@@ -28,7 +28,7 @@ from spring_layout.tolerances import SAME_PLACE, SMOOTH_TURN
 STEPS = {"mm": 10.0, "in": 12.7}
 """mm. Webbing is cut to whole steps of this."""
 
-SCHOOL_SIZES: Mapping[WebbingSchool, tuple[float, float]] = {
+SCHOOL_SIZES: Mapping[str, tuple[float, float]] = {
     "us": (89.0, 6.0),
     "uk": (51.0, 51.0),
     "fr": (85.0, 0.0),

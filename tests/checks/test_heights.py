@@ -166,3 +166,33 @@ def test_a_single_low_hitch_of_a_coil_of_few_turns_is_told_in_the_singular():
         "twine comes up over its inside edge and rubs there."
     ]
     assert found[0].mend.startswith("Tie higher")
+
+
+def test_a_gauge_without_its_system_is_a_note():
+    (finding,) = told(coiled(grid_deck(), gauge="9"))["COIL-GAUGE"]
+    assert finding.severity == "note"
+    assert finding.message.startswith(
+        "The gauge of spring size seat, “9”, names no system. SWG 9 is 0.144 in and W&M 9 is 0.148"
+    )
+    other = told(coiled(grid_deck(), gauge="heavy 3"))["COIL-GAUGE"][0].message
+    assert other.endswith("“heavy 3”, is not in the tables of SWG or W&M, 6 to 16.")
+
+
+def test_a_gauge_of_another_wire_is_a_note_that_names_the_right_one():
+    """Both tables in inches (wovenwire.com, wiregauge-print1): SWG 9 is 0.144, W&M 9 0.1483."""
+    (finding,) = told(coiled(grid_deck(), gauge="SWG 9", wire=3.7668))["COIL-GAUGE"]
+    assert (finding.value, finding.limit) == (3.7668, pytest.approx(3.6576))
+    assert finding.message == (
+        "Spring size seat is said to be of SWG 9, 0.144 in, but its wire is 0.148 in, which is "
+        "W&M 9."
+    )
+    odd = told(coiled(grid_deck(), gauge="SWG 9", wire=2.2))["COIL-GAUGE"][0].message
+    assert odd.endswith("but its wire is 0.087 in.")
+
+
+@pytest.mark.parametrize(
+    ("gauge", "wire"),
+    [("SWG 9", 3.6576), ("SWG 9", 3.66), ("W&M 9", 3.77), ("9 SWG", 3.63), (None, 3.1)],
+)
+def test_a_gauge_that_is_that_of_the_wire_is_not_told(gauge, wire):
+    assert "COIL-GAUGE" not in told(coiled(grid_deck(), gauge=gauge, wire=wire))
