@@ -101,6 +101,19 @@ def test_tacks_are_told_too_near_only_where_there_is_no_room(shape: str) -> None
         assert list(idle_tacks(deck, tied(deck))) == [], seed
 
 
+@pytest.mark.parametrize("seed", [1116, 1145, 1189, 1273])
+def test_crowded_tacks_have_all_the_room_that_the_turn_to_the_rail_allows(seed: int) -> None:
+    """Not only as far as a way at a whole step of 3 degrees: that left tacks 18 mm apart."""
+    deck = random_deck(seed)
+    assert list(idle_tacks(deck, tied(deck))) == []
+
+
+def test_no_room_is_made_for_a_tack_by_a_way_over_a_spring() -> None:
+    """Sooner do two tacks stand nearer still: line 9 had passed 0.1 mm inside a top coil."""
+    ties = tied(random_deck(1284))
+    assert "over-spring" not in {told.kind for told in ties.breaks}
+
+
 @pytest.mark.larger
 @pytest.mark.parametrize("batch", range(10))
 def test_tacks_are_told_too_near_only_where_there_is_no_room_on_many_decks(batch: int) -> None:

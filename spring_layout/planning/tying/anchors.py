@@ -19,10 +19,10 @@ from spring_layout.planning.tying.exchange import Row, best_order
 from spring_layout.planning.tying.ground import Ground
 from spring_layout.planning.tying.nail_line import NailLine
 from spring_layout.planning.tying.poor import poor_ways
-from spring_layout.planning.tying.spread import spread, widened
+from spring_layout.planning.tying.spread import fit, spread, widened
 from spring_layout.planning.tying.task import Chain
 from spring_layout.planning.tying.touch import meet_each_other, pieces_of, turn_between
-from spring_layout.planning.tying.windows import windows_of
+from spring_layout.planning.tying.windows import Windows, windows_of
 from spring_layout.tolerances import SAME_PLACE
 
 WEIGHTS = (1e8, 1e4, 1.0)
@@ -44,6 +44,8 @@ class Place:
 class Tack:
     """One end of one line. ``end`` is 0 or 1; places are on the stretch of nail line, mm.
 
+    ``number``: the end's in ``Windows``; ``is_fixed``: put there by the user; ``is_poor``: without
+    a way that keeps the rules; ``is_pinned``: kept where it was chosen, as it met another line.
     ``odds`` goes along with a mirror or a turn of the deck: it decides between equal orders.
     """
 
@@ -53,6 +55,7 @@ class Tack:
     spring: Point
     weight: float
     odds: float
+    number: int
     stretch: int = -1
     wished: float = 0.0
     low: float = 0.0
@@ -60,6 +63,7 @@ class Tack:
     chosen: float = 0.0
     is_fixed: bool = False
     is_poor: bool = False
+    is_pinned: bool = False
     place: Place | None = None
 
 
@@ -74,34 +78,35 @@ class Tied:
 
 def place_tacks(ground: Ground, runs: Sequence[Ends], moved: Sequence[MovedAnchor]) -> list[Tied]:
     """The tacks of all lines of all ``runs`` together."""
-    tacks = _tacks_of(ground, runs)
+    lined = [ends for ends in runs if ends.chains]
+    if not lined:
+        return [_tied(ends, []) for ends in runs]
+    windows = windows_of(ground, lined)
+    tacks = _tacks_of(windows, runs)
     for wish in moved:
         for ends, own in zip(runs, tacks, strict=True):
             if ends.task.run == wish.run:
                 _move(ground, ends, own, wish)
     every = [tack for own in tacks for tack in own]
-    _settle(ground, every)
+    _settle(windows, every)
     pairs = zip(runs, tacks, strict=True)
     clashing = [tack for ends, own in pairs for tack in _clashing(ends, own)]
     for tack in clashing:
         tack.low = tack.high = tack.wished = tack.chosen
+        tack.is_pinned = True
     if clashing:
-        _settle(ground, every)
+        _settle(windows, every)
     return [_tied(ends, own) for ends, own in zip(runs, tacks, strict=True)]
 
 
-def _tacks_of(ground: Ground, runs: Sequence[Ends]) -> list[list[Tack]]:
+def _tacks_of(windows: Windows, runs: Sequence[Ends]) -> list[list[Tack]]:
     """For each run a tack for every end that goes to a rail."""
-    lined = [ends for ends in runs if ends.chains]
-    if not lined:
-        return [[] for _ in runs]
-    windows = windows_of(ground, lined)
-    springs = np.concatenate([ends.fan.spring for ends in lined])
+    ground, springs = windows.ground, windows.ways.spring
     places = ground.standing.centres[springs]
     odds = ground.odds.at(places.reshape(-1, 2)).reshape(springs.shape)
     columns = (
         *(windows.stretch, windows.wished, windows.low, windows.high, windows.chosen),
-        *(places[..., 0], places[..., 1], odds),
+        *(places[..., 0], places[..., 1], odds, np.arange(springs.size)),
     )
     rows = zip(*[column.ravel().tolist() for column in columns], strict=True)
     return [_run_tacks(ground.nails, ends, rows) for ends in runs]
@@ -114,8 +119,8 @@ def _run_tacks(nails: NailLine, ends: Ends, rows: Iterator[tuple[float, ...]]) -
     for line in range(len(ends.chains)):
         weight = _weight(ends, line)
         for end in (0, 1):
-            stretch, wished, low, high, chosen, x, y, odds = next(rows)
-            tack = Tack(ends.task.run, line, end, (x, y), weight, odds, int(stretch))
+            stretch, wished, low, high, chosen, x, y, odds, number = next(rows)
+            tack = Tack(ends.task.run, line, end, (x, y), weight, odds, int(number), int(stretch))
             tack.wished, tack.low, tack.high, tack.chosen = wished, low, high, chosen
             if ways[line][end] == NO_WAY and has_rail:
                 _make_poor(nails, ends, tack, poor[line][end])
@@ -169,7 +174,7 @@ def _move(ground: Ground, ends: Ends, tacks: list[Tack], wish: MovedAnchor) -> N
         if not found:
             place = ground.standing.centres[[chain[-number]]]
             (x, y), odds = place[0].tolist(), float(ground.odds.at(place)[0])
-            found = [Tack(wish.run, line, number, (x, y), WEIGHTS[0], odds)]
+            found = [Tack(wish.run, line, number, (x, y), WEIGHTS[0], odds, number=-1)]
             tacks += found
         _fix(ground.nails, found[0], wish)
 
@@ -185,29 +190,67 @@ def _fix(nails: NailLine, tack: Tack, wish: MovedAnchor) -> None:
     tack.low = tack.high = tack.wished = tack.chosen = at
 
 
-def _settle(ground: Ground, tacks: list[Tack]) -> None:
+def _settle(windows: Windows, tacks: list[Tack]) -> None:
     """Spreads the tacks of every stretch."""
-    for stretch in range(len(ground.nails.stretches)):
+    for stretch in range(len(windows.ground.nails.stretches)):
         row = [tack for tack in tacks if tack.stretch == stretch]
         if row:
-            _settle_stretch(ground, stretch, row)
+            _settle_stretch(windows, stretch, row)
 
 
-def _settle_stretch(ground: Ground, stretch: int, row: list[Tack]) -> None:
-    nails = ground.nails
+def _settle_stretch(windows: Windows, stretch: int, row: list[Tack]) -> None:
+    nails = windows.ground.nails
     apart = nails.standing.deck.spacing.limits.anchor_spacing
     if nails.is_closed(stretch):
         _cut(row, nails.length(stretch))
-    row = _in_order(nails, stretch, row)
-    wished = _as_row(row)
-    best = best_order(wished, apart)
-    row, now = [row[i] for i in best], wished.take(best)
-    low, high = widened(now.low, now.high, _rail_of(nails, stretch, row))
+    row, now = _in_best_order(nails, stretch, row)
+    low, high = now.low, now.high
+    if not fit(low, high, apart):
+        _refine(windows, row)
+        row, now = _in_best_order(nails, stretch, row)
+        low, high = widened(now.low, now.high, _room_of(windows, stretch, row))
     side, along = nails.sides_at(stretch, spread(now.wished, low, high, now.weight, apart))
     points = nails.places(side, along)
     for tack, *place in zip(row, side.tolist(), along.tolist(), points.tolist(), strict=True):
         if not tack.is_fixed:
             tack.place = Place(place[0], place[1], (place[2][0], place[2][1]))
+
+
+def _in_best_order(nails: NailLine, stretch: int, row: list[Tack]) -> tuple[list[Tack], Row]:
+    """The tacks in the order in which they stand best, and the same as arrays."""
+    row = _in_order(nails, stretch, row)
+    wished = _as_row(row)
+    best = best_order(wished, nails.standing.deck.spacing.limits.anchor_spacing)
+    return [row[i] for i in best], wished.take(best)
+
+
+def _refine(windows: Windows, row: list[Tack]) -> None:
+    """Windows to the last hair."""
+    free = [tack for tack in row if not (tack.is_fixed or tack.is_poor or tack.is_pinned)]
+    if not free:
+        return
+    numbers = np.array([tack.number for tack in free], np.intp)
+    lows, highs = windows.refined(numbers)
+    shifts = np.array([tack.chosen for tack in free]) - windows.chosen.reshape(-1)[numbers]
+    for tack, low, high in zip(
+        free, (lows + shifts).tolist(), (highs + shifts).tolist(), strict=True
+    ):
+        tack.low, tack.high = low, high
+
+
+def _room_of(windows: Windows, stretch: int, row: list[Tack]) -> tuple[Array, Array]:
+    """The least and most places to which tacks may be moved where there is no room else.
+
+    On the sides where they stand, and with no way passing over a spring.
+    """
+    low, high = _rail_of(windows.ground.nails, stretch, row)
+    rows = np.array([i for i, t in enumerate(row) if not (t.is_fixed or t.is_poor)], np.intp)
+    numbers = np.array([row[i].number for i in rows], np.intp)
+    shifts = np.array([row[i].chosen for i in rows]) - windows.chosen.reshape(-1)[numbers]
+    least, most = windows.widest(numbers)
+    low[rows] = np.maximum(low[rows], least + shifts)
+    high[rows] = np.minimum(high[rows], most + shifts)
+    return low, high
 
 
 def _as_row(row: list[Tack]) -> Row:

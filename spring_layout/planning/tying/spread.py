@@ -15,7 +15,8 @@ from spring_layout.planning.parts import Array
 from spring_layout.planning.tying.meeting import HAIR
 
 LEAST_GAP = 5.0
-"""mm. Nearer than this, two tacks are one hole in the rail: sooner one line turns more sharply."""
+"""mm. Nearer than this, two tacks are one hole in the rail: sooner one line turns more sharply,
+as long as it passes over no spring."""
 
 
 CROWD = 250
@@ -70,7 +71,7 @@ def gaps_kept(low: Array, high: Array, apart: float) -> Array:
     The narrowest row of windows is shared out evenly, then the next, whichever side they are
     reckoned from; a row of more than ``CROWD`` tacks from its first on.
     """
-    if _fit(low, high, apart):
+    if fit(low, high, apart):
         return np.full(max(len(low) - 1, 0), apart)
     rows = _Rows(low, high, apart)
     if len(low) > CROWD:
@@ -80,7 +81,7 @@ def gaps_kept(low: Array, high: Array, apart: float) -> Array:
     return rows.gaps
 
 
-def _fit(low: Array, high: Array, apart: float) -> bool:
+def fit(low: Array, high: Array, apart: float) -> bool:
     """Whether tacks in order can stand ``apart`` within their windows."""
     shift = np.arange(len(low)) * apart
     return bool((np.maximum.accumulate(low - shift) <= high - shift + HAIR).all())
@@ -145,10 +146,10 @@ class _Rows:
 def widened(low: Array, high: Array, rail: tuple[Array, Array]) -> tuple[Array, Array]:
     """The windows of tacks in order, made wider where two would come within ``LEAST_GAP``.
 
-    ``rail``: the (m,) least and most places that the rail allows, where there is room. A row of
-    more than ``CROWD`` tacks is left as it is.
+    ``rail``: the (m,) least and most places that rail and springs allow, where there is room. A
+    row of more than ``CROWD`` tacks is left as it is.
     """
-    if _fit(low, high, LEAST_GAP) or len(low) > CROWD:
+    if fit(low, high, LEAST_GAP) or len(low) > CROWD:
         return low, high
     rows = _Rows(low, high, LEAST_GAP)
     for _ in range(2 * len(low)):
