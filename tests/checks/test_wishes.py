@@ -1,8 +1,12 @@
 """What the checks say of joins, partings and tack points that the user sets against a rule."""
 
-from spring_layout.deck.model import MovedAnchor, Pairing
+import math
+
+import pytest
+
+from spring_layout.deck.model import MovedAnchor, Pairing, Side
 from spring_layout.plan import make_plan
-from tests.checks.made import told, with_
+from tests.checks.made import by_code, framed, tied, told, with_
 from tests.decks import grid_deck
 
 
@@ -13,6 +17,10 @@ def wishing(**wishes):
 
 def tack(along, spring="s2", side=0, end="finish"):
     return MovedAnchor(run="front-to-back", spring=spring, end=end, side=side, along=along)
+
+
+def parting(one, other):
+    return Pairing(run="front-to-back", springs=(one, other))
 
 
 def test_a_tack_point_moved_into_the_corner_is_told():
@@ -70,10 +78,73 @@ def test_a_join_beside_another_of_the_same_spring_is_left_out():
     assert any("B2 and A1 is left out: one of them is joined to another" in m for m in messages)
 
 
-def test_a_parting_leaves_two_ties_and_is_told_only_where_it_breaks_a_rule():
-    deck = wishing(parts=(Pairing(run="front-to-back", springs=("s5", "s2")),))
-    plan = make_plan(deck)
+def test_a_parting_that_breaks_no_rule_leaves_two_ties_and_is_not_told():
+    plan = make_plan(wishing(parts=(parting("s7", "s4"),)))
+    runs = [line for line in plan.parts.ties.lines if line.run == "front-to-back"]
+    assert not any({"s7", "s4"} <= set(line.springs) for line in runs)
+    assert len(runs) == 4
+    assert not [finding for finding in plan.findings if finding.severity == "wrong"]
+
+
+def test_a_parting_that_leaves_no_way_past_a_spring_is_told():
+    """The tie that ends at C2 has to go on to the back rail over B2."""
+    plan = make_plan(wishing(parts=(parting("s5", "s2"),)))
     runs = [line for line in plan.parts.ties.lines if line.run == "front-to-back"]
     assert not any({"s5", "s2"} <= set(line.springs) for line in runs)
-    told_wrong = any(finding.severity == "wrong" for finding in plan.findings)
-    assert told_wrong == bool(plan.parts.ties.breaks)
+    found = by_code(plan.findings)
+    (over,) = found["TIE-OVER-SPRING"]
+    (wish,) = found["WISH-PART"]
+    assert over.springs == ("s5",)
+    assert wish.springs == ("s5", "s2")
+    assert wish.lines == over.lines
+    assert wish.severity == over.severity == "wrong"
+    assert "B2 and A2 is to blame for what is wrong with tie" in wish.message
+
+
+def test_a_join_over_the_spring_between_is_told_as_what_it_does_to_both_ties():
+    """C1 joined to A1 leads over B1, whose own tie must squeeze past and turn to its tack point."""
+    joins = (Pairing(run="front-to-back", springs=("s7", "s1")),)
+    plan = make_plan(wishing(joins=joins))
+    ties = {line.springs: line.number for line in plan.parts.ties.lines}
+    joined, alone = ties["s7", "s1"], ties["s4",]
+    found = by_code(plan.findings)
+    (over,) = found["TIE-OVER-SPRING"]
+    assert (over.springs, over.lines, over.value, over.limit) == (("s4",), (joined,), 0, 46)
+    (clash,) = found["TIE-CLASH"]
+    assert set(clash.lines) == {joined, alone}
+    assert clash.message.endswith(", front to back, cross or touch.")
+    (wish,) = found["WISH-JOIN"]
+    assert (wish.springs, wish.lines) == (("s7", "s1"), (joined,))
+    assert {f.severity for f in (over, clash, wish)} == {"wrong"}
+
+
+def test_a_tack_point_far_to_the_side_turns_its_tie_too_far():
+    """From A2 at x 250, 130.5 mm before the nail line, to x 400: atan(150 / 130.5)."""
+    (turn,) = told(wishing(anchors=(tack(400),)))["ANCHOR-TURN"]
+    assert turn.value == pytest.approx(math.degrees(math.atan2(150, 108 + 22.5)))
+    assert turn.limit == 25
+    assert turn.severity == "wrong"
+    assert turn.message == "Tie 1 turns by 49 degrees between A2 and the tack point."
+
+
+def test_a_join_across_a_notch_leaves_the_opening():
+    """The notch in the back is 120 mm wide, and the joined springs stand on either side of it."""
+    rails = ("back", "right", "back", "left", "back", "right", "front", "left")
+    corners = ((0, 0), (200, 0), (200, 200), (320, 200), (320, 0), (520, 0), (520, 500), (0, 500))
+    deck = framed(grid_deck(), corners=corners, sides=tuple(Side(rail=r, bow=0) for r in rails))
+    places = [(100, 100), (420, 100), (100, 260), (420, 260), (100, 400), (260, 400), (420, 400)]
+    springs = tuple(
+        with_(spring, x=x, y=y) for spring, (x, y) in zip(deck.springs, places, strict=False)
+    )
+    deck = tied(with_(deck, springs=springs), diagonals="none")
+    assert "TIE-LEAVES" not in told(deck)
+    joined = tied(deck, joins=(Pairing(run="side-to-side", springs=("s1", "s2")),))
+    found = told(joined)
+    (leaves,) = found["TIE-LEAVES"]
+    assert leaves.severity == "wrong"
+    assert leaves.value == pytest.approx(120, abs=0.5)
+    assert leaves.springs == ("s1", "s2")
+    assert leaves.message.endswith(
+        "leaves the opening on the way and lies over the frame for 4 3/4 in."
+    )
+    assert found["WISH-JOIN"][0].lines == leaves.lines
