@@ -20,6 +20,7 @@ from spring_layout.checks.crown import check_crown
 from spring_layout.checks.edges import check_clearance, check_corners, check_over_the_edge
 from spring_layout.checks.evenness import check_evenness
 from spring_layout.checks.gaps import check_narrow, check_touching, check_wide
+from spring_layout.checks.idle import check_idle_wishes
 from spring_layout.checks.knots import check_wire_knots
 from spring_layout.checks.levels import check_lower_rails, check_measured
 from spring_layout.checks.pattern import check_one_net, check_ties_per_spring
@@ -73,6 +74,7 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "TIES-MISSING": ("wrong", "a spring without its tie of a run that ties every spring"),
     "TIES-FEWER": ("note", "springs tied six ways instead of eight"),
     "NET-SPLIT": ("wrong", "the ties do not hold the deck together as one net"),
+    "RAIL-NONE": ("wrong", "a frame without any rail"),
     "ANCHOR-NONE": ("doubtful", "a tie whose way out meets no rail"),
     "ANCHOR-CLOSE": ("doubtful", "tack points so close that the rail can split"),
     "ANCHOR-CORNER": ("doubtful", "a tack point close to a corner joint"),
@@ -80,6 +82,7 @@ CODES: Mapping[str, tuple[Severity, str]] = {
     "WISH-JOIN": ("wrong", "a join made by hand that breaks a rule"),
     "WISH-ANCHOR": ("wrong", "a tack point moved by hand that breaks a rule"),
     "WISH-PART": ("wrong", "a parting made by hand that breaks a rule"),
+    "WISH-IDLE": ("note", "joins, partings and tack points of ties that are not there"),
     "KNOT-UNDER-TIE": ("doubtful", "a coil's wire knot under a tie"),
     "KNOT-TURN": ("note", "springs not yet turned, their wire knots under ties"),
     "TWINE-SHORT": ("note", "the chosen rule of thumb cuts a piece too short"),
@@ -110,6 +113,7 @@ CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
     check_rubbing,
     check_bends,
     check_breaks,
+    check_idle_wishes,
     check_ties_per_spring,
     check_one_net,
     check_rails,

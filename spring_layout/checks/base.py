@@ -15,7 +15,7 @@ from spring_layout.checks.words import (
     springs_at,
     springs_named,
 )
-from spring_layout.deck.model import Deck, WebbingSchool
+from spring_layout.deck.model import Deck
 from spring_layout.planning.finding import Finding
 from spring_layout.planning.parts import Parts, StripRun
 from spring_layout.planning.stitching import foot_points
@@ -144,7 +144,7 @@ def check_over_rails(deck: Deck, parts: Parts) -> list[Finding]:
     return [OVER_RAILS.found(message, most, (), None, sides=tuple(above))]
 
 
-SCHOOL_NAMES: Mapping[WebbingSchool, str] = {"us": "American", "uk": "British", "fr": "French"}
+SCHOOL_NAMES: Mapping[str, str] = {"us": "American", "uk": "British", "fr": "French"}
 SCHOOL = Fault(
     "WEB-SCHOOL",
     "note",

@@ -166,6 +166,8 @@ def _moved(parts: Parts, broken: Break) -> str:
     tack = f"the tack point of {_ties(broken)} moved by hand on {_side(parts, broken)}"
     if any(is_obeyed(line, wish) for line, wish in _wished(parts, broken)):
         return f"{tack} is to blame for what is wrong there"
+    if all(parts.deck.frame.sides[side].rail == "none" for side in broken.sides):
+        return f"{tack} is left out: there is no rail to take it"
     return f"{tack} is left out: that end is set by another tack point moved by hand"
 
 

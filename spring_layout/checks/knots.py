@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from spring_layout.checks.words import COMMON_PRACTICE, middle, opened, springs_named, ties_named
 from spring_layout.deck.model import Deck
 from spring_layout.planning.finding import Finding
-from spring_layout.planning.parts import Line, Parts
+from spring_layout.planning.parts import Parts
 
 USUAL_TURN = 45.0
 """degrees. A spring that stands at this turn has not been turned by the user yet."""
@@ -21,15 +21,15 @@ def check_wire_knots(deck: Deck, parts: Parts) -> list[Finding]:
 
     Springs still at the usual 45 degrees, not yet turned by the user, make a note, KNOT-TURN.
     """
-    ways = _ways_out(parts.ties.lines)
+    hitches = hitches_on_top(parts)
     coils = {coil.id: coil for coil in deck.coils}
     turned: list[_Near] = []
     usual: list[_Near] = []
     for spring in deck.springs:
         coil = coils[spring.coil]
-        if coil.ends != "knotted-both" or not ways[spring.id]:
+        if coil.ends != "knotted-both" or not hitches[spring.id]:
             continue
-        away, line = min((_apart(spring.turned, angle), n) for angle, n in ways[spring.id])
+        away, line = min((_apart(spring.turned, angle), n) for angle, n in hitches[spring.id])
         reach = math.radians(away) * coil.top_radius
         if reach < deck.spacing.limits.knot_clear:
             told = usual if spring.turned == USUAL_TURN else turned
@@ -40,23 +40,15 @@ def check_wire_knots(deck: Deck, parts: Parts) -> list[Finding]:
     ]
 
 
-def _ways_out(lines: Sequence[Line]) -> Mapping[str, list[tuple[float, int]]]:
-    """For each spring the directions (degrees) in which ties leave its centre, and their lines."""
-    ways: defaultdict[str, list[tuple[float, int]]] = defaultdict(list)
-    for line in lines:
-        path = line.path
-        first = 1 if line.anchors[0] else 0
-        for i, spring in enumerate(line.springs, first):
-            ways[spring] += [
-                (_direction(path[i], path[j]), line.number)
-                for j in (i - 1, i + 1)
-                if 0 <= j < len(path)
-            ]
-    return ways
-
-
-def _direction(start: Sequence[float], finish: Sequence[float]) -> float:
-    return math.degrees(math.atan2(finish[1] - start[1], finish[0] - start[0]))
+def hitches_on_top(parts: Parts) -> Mapping[str, list[tuple[float, int]]]:
+    """For each spring the directions (degrees) of the hitches on its top coil, and their ties."""
+    centres = dict(zip(parts.standing.ids, parts.standing.centres.tolist(), strict=True))
+    on_top: defaultdict[str, list[tuple[float, int]]] = defaultdict(list)
+    for hitch in parts.hitches.in_order:
+        if hitch.ring == 1:
+            (x, y), (u, v, _) = centres[hitch.spring], hitch.place
+            on_top[hitch.spring].append((math.degrees(math.atan2(v - y, u - x)), hitch.line))
+    return on_top
 
 
 def _apart(first: float, second: float) -> float:

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 
+from spring_layout.checks.faults import Fault
 from spring_layout.checks.words import middle, number_word, springs_named
 from spring_layout.deck.model import RUNS, Deck, Run
 from spring_layout.planning.finding import Finding
@@ -106,6 +107,8 @@ def check_one_net(deck: Deck, parts: Parts) -> list[Finding]:
     nets = nets_of(parts)
     if len(nets) < 2:
         return []
+    if not parts.ties.lines:
+        return [_no_net(parts, len(nets))]
     least = min(nets, key=len)
     are, they = ("is", "it") if len(least) == 1 else ("are", "they")
     return [
@@ -124,6 +127,20 @@ def check_one_net(deck: Deck, parts: Parts) -> list[Finding]:
             place=middle(parts, least),
         )
     ]
+
+
+def _no_net(parts: Parts, springs: int) -> Finding:
+    """The finding about a deck of ``springs`` without a single tie."""
+    fault = Fault(
+        "NET-SPLIT",
+        "wrong",
+        "ties",
+        "Switch on the ties front to back and side to side.",
+        "Pressing one spring must move the whole deck: common practice; no source.",
+        1.0,
+    )
+    message = "There are no ties, so no spring holds another and each moves by itself."
+    return fault.found(message, float(springs), tuple(parts.labels), None)
 
 
 def nets_of(parts: Parts) -> list[tuple[str, ...]]:

@@ -4,6 +4,7 @@ import math
 from collections import defaultdict
 from itertools import pairwise
 
+from spring_layout.checks.faults import Fault
 from spring_layout.checks.words import (
     COMMON_PRACTICE,
     length,
@@ -67,7 +68,13 @@ def _bend(deck: Deck, parts: Parts, line: Line, spring: str, bend: float) -> Fin
 
 
 def check_rails(deck: Deck, parts: Parts) -> list[Finding]:
-    """ANCHOR-NONE (doubtful): ties whose way out meets no rail, so that they end at a spring."""
+    """ANCHOR-NONE (doubtful): ties whose way out meets no rail, so that they end at a spring.
+
+    RAIL-NONE (wrong): a frame that has no rail at all.
+    """
+    if all(side.rail == "none" for side in deck.frame.sides):
+        every = tuple(range(len(deck.frame.sides)))
+        return [NO_RAIL.found(NOTHING_HOLDS, 0.0, (), None, sides=every)]
     ends = defaultdict(list)
     for line in parts.ties.lines:
         for end in (0, 1):
@@ -93,6 +100,16 @@ def check_rails(deck: Deck, parts: Parts) -> list[Finding]:
             place=middle(parts, springs),
         )
     ]
+
+
+NOTHING_HOLDS = "No side of the frame has a rail, so no tie is fixed to anything."
+NO_RAIL = Fault(
+    "RAIL-NONE",
+    "wrong",
+    "frame",
+    "Say which sides have a rail to take tacks.",
+    COMMON_PRACTICE,
+)
 
 
 def check_rubbing(deck: Deck, parts: Parts) -> list[Finding]:

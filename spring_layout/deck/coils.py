@@ -143,10 +143,7 @@ def gauge_note(number: int, units: Units = "mm") -> str:
     swg, wm = (format_length(wire, units, "wire") for wire in wires)
     if wires[0] == wires[1]:
         return f"SWG {number} and W&M {number} are the same wire, {swg}."
-    return (
-        f"SWG {number} is {swg} and W&M {number} is {wm}: "
-        f"{_difference(number)} in stiffness."
-    )
+    return f"SWG {number} is {swg} and W&M {number} is {wm}: {_difference(number)} in stiffness."
 
 
 def _difference(number: int) -> str:

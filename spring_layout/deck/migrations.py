@@ -46,14 +46,16 @@ def _check_format(raw: Raw) -> None:
         )
 
 
+def _up_to(newest: int) -> str:
+    return "the whole number 1" if newest == 1 else f"a whole number from 1 to {newest}"
+
+
 def _version_of(raw: Raw, newest: int) -> int:
     if "version" not in raw:
         raise DeckFileError("$", f'The file has no version; give "version": {newest}.')
     found = raw["version"]
     if not isinstance(found, int) or isinstance(found, bool) or found < 1:
-        raise DeckFileError(
-            "$.version", f"The version must be a whole number from 1 to {newest}; put it right."
-        )
+        raise DeckFileError("$.version", f"The version must be {_up_to(newest)}; put it right.")
     if found > newest:
         raise DeckFileError(
             "$.version",

@@ -79,7 +79,7 @@ def _parsed(text: str) -> Raw:
         raise DeckFileError("$", "A number has thousands of digits; put it right.") from None
     if not isinstance(raw, dict):
         raise DeckFileError("$", "This is not a deck file: it must be one object in braces {}.")
-    _check_values(raw, "$", MOST_DEPTH)
+    _check_values(raw, "$", MOST_DEPTH, raw)
     return raw
 
 
@@ -96,10 +96,13 @@ def _too_deep(place: str) -> DeckFileError:
     )
 
 
-def _check_values(value: Any, place: str, depth: int) -> None:
-    """Refuses at any depth, in unknown keys too, what could not be written back."""
+def _check_values(value: Any, place: str, depth: int, whole: Any) -> None:
+    """Refuses at any depth, in unknown keys too, what could not be written back.
+
+    ``whole`` is the file, for the words of a fault.
+    """
     if isinstance(value, float | str):
-        _check_value(value, place)
+        _check_value(value, place, whole)
     elif isinstance(value, dict | list):
         if depth == 0:
             raise _too_deep(place)
@@ -108,7 +111,7 @@ def _check_values(value: Any, place: str, depth: int) -> None:
                 place, f"The key {shown(value.key)} stands twice here; keep one of the two."
             )
         for step, inner in _steps(value):
-            _check_values(inner, place + step, depth - 1)
+            _check_values(inner, place + step, depth - 1, whole)
 
 
 def _steps(value: dict[str, Any] | list[Any]) -> list[tuple[str, Any]]:
@@ -125,9 +128,10 @@ def _key_step(key: str) -> str:
     return f".{key}" if key.isidentifier() and len(key) <= 40 else f"[{json.dumps(key[:40])}]"
 
 
-def _check_value(value: float | str, place: str) -> None:
+def _check_value(value: float | str, place: str, whole: Any) -> None:
     if isinstance(value, float) and not math.isfinite(value):
-        raise DeckFileError(place, f"{_words(place)} is not a finite number; give a plain number.")
+        told = f"{_words(place, whole)} is not a finite number; give a plain number."
+        raise DeckFileError(place, told)
     if isinstance(value, str) and _HALF_CHARACTER.search(value):
         raise DeckFileError(place, "A text here holds half a character; write it anew.")
 

@@ -48,3 +48,13 @@ def test_a_lone_turn_is_told_in_the_singular():
     springs = tuple(with_(s, turned=45) if s.id == "s5" else s for s in deck.springs)
     (finding,) = told(with_(deck, springs=springs))["KNOT-TURN"]
     assert finding.message == "At the usual 45 degrees the wire knot of B2 lies under tie 8."
+
+
+def test_a_wire_knot_above_an_outer_hitch_on_a_lower_coil_is_clear():
+    """Without return ties nothing sits on the top coil where the tie goes down to the rail."""
+    deck = turned(grid_deck(), 22)
+    springs = tuple(with_(s, turned=270) if s.id == "s2" else s for s in deck.springs)
+    deck = with_(deck, springs=springs)
+    assert told(deck)["KNOT-UNDER-TIE"][0].springs == ("s2",)
+    bare = with_(deck, twine=with_(deck.twine, return_tie=False))
+    assert "KNOT-UNDER-TIE" not in told(bare)

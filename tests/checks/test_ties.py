@@ -203,3 +203,21 @@ def test_the_bend_that_is_doubtful_is_a_setting():
     centres = ((250.0, 392.0), (270.0, 250.0), (250.0, 108.0))
     found = told_of_ties(lambda t: spoilt_line(t, 1, centres=centres), wished(deck, limits=limits))
     assert "TIE-BEND" not in found
+
+
+def test_a_frame_without_any_rail_is_wrong():
+    sides = tuple(with_(side, rail="none") for side in grid_deck().frame.sides)
+    found = told(framed(grid_deck(), sides=sides))
+    (finding,) = found["RAIL-NONE"]
+    assert (finding.severity, finding.sides) == ("wrong", (0, 1, 2, 3))
+    assert "ANCHOR-NONE" not in found
+
+
+def test_a_deck_without_a_single_tie_is_told_as_such():
+    deck = grid_deck()
+    tying = with_(deck.tying, front_to_back=False, side_to_side=False, diagonals="none")
+    (finding,) = told(with_(deck, tying=tying))["NET-SPLIT"]
+    assert finding.message == (
+        "There are no ties, so no spring holds another and each moves by itself."
+    )
+    assert len(finding.springs) == 9

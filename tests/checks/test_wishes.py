@@ -148,3 +148,48 @@ def test_a_join_across_a_notch_leaves_the_opening():
         "leaves the opening on the way and lies over the frame for 4 3/4 in."
     )
     assert found["WISH-JOIN"][0].lines == leaves.lines
+
+
+def open_sided(side=0, **wishes):
+    sides = list(grid_deck().frame.sides)
+    sides[side] = with_(sides[side], rail="none")
+    return framed(wishing(**wishes), sides=tuple(sides))
+
+
+def test_a_tack_point_moved_onto_a_side_without_a_rail_is_left_out_and_counted_nowhere():
+    bare, moved = make_plan(open_sided()), make_plan(open_sided(anchors=(tack(240),)))
+    assert moved.parts.ties.lines == bare.parts.ties.lines
+    assert moved.materials == bare.materials
+    found = told(open_sided(anchors=(tack(240),)))
+    (finding,) = found["WISH-ANCHOR"]
+    assert finding.message.endswith(
+        "moved by hand on the open back side is left out: there is no rail to take it."
+    )
+    assert found["ANCHOR-NONE"]
+
+
+def test_a_tack_point_of_ties_that_are_switched_off_is_noted():
+    (finding,) = told(wishing(anchors=(tack(240),), front_to_back=False))["WISH-IDLE"]
+    assert finding.severity == "note"
+    assert finding.message == (
+        "The tack point moved by hand is not used: no tie runs front to back over A2."
+    )
+
+
+def test_joins_and_tack_points_of_diagonals_that_are_left_out_are_noted():
+    corner = MovedAnchor(run="diagonal-rising", spring="s1", end="start", side=3, along=400)
+    (finding,) = told(wishing(anchors=(corner,)))["WISH-IDLE"]
+    assert finding.message.endswith("no tie runs from front left to back right over A1.")
+    joins = tuple(
+        Pairing(run="side-to-side", springs=pair) for pair in (("s1", "s2"), ("s4", "s5"))
+    )
+    (finding,) = told(wishing(joins=joins, side_to_side=False))["WISH-IDLE"]
+    assert finding.message == (
+        "2 joins made by hand are not used: no tie runs side to side over A1, A2, B1 and B2."
+    )
+
+
+def test_wishes_that_are_used_or_left_out_for_a_reason_are_no_idle_ones():
+    joins = (Pairing(run="side-to-side", springs=("s1", "s7")),)
+    parts = (Pairing(run="front-to-back", springs=("s5", "s2")),)
+    assert "WISH-IDLE" not in told(wishing(anchors=(tack(240),), joins=joins, parts=parts))

@@ -43,12 +43,12 @@ def test_what_is_no_deck_file_at_all_is_told(data, says):
     [
         (2, "version 2, and this program reads up to 1; use a newer program"),
         (10**400, "use a newer program"),
-        (0, "whole number from 1"),
-        (-1, "whole number from 1"),
-        (True, "whole number from 1"),
-        (1.0, "whole number from 1"),
-        ("1", "whole number from 1"),
-        (None, "whole number from 1"),
+        (0, "must be the whole number 1; put it right"),
+        (-1, "must be the whole number 1; put it right"),
+        (True, "must be the whole number 1; put it right"),
+        (1.0, "must be the whole number 1; put it right"),
+        ("1", "must be the whole number 1; put it right"),
+        (None, "must be the whole number 1; put it right"),
     ],
 )
 def test_a_version_that_cannot_be_read_is_told(version, says):
@@ -108,3 +108,8 @@ def test_a_file_that_may_not_be_read_is_told(tmp_path, monkeypatch):
 
     monkeypatch.setattr("pathlib.Path.open", locked)
     assert "permission is missing" in refusal(tmp_path / "locked.deck.json").message
+
+
+def test_a_number_that_is_not_finite_names_its_spring_as_other_faults_do():
+    error = refusal(spoiled(("springs", 1, "x"), "the place").replace(b'"the place"', b"NaN"))
+    assert error.message == "Spring s2: x is not a finite number; give a plain number."

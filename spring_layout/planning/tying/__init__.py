@@ -44,7 +44,7 @@ from spring_layout.planning.tying.order import tying_order
 from spring_layout.planning.tying.solve import Solved, solve, without_singles
 from spring_layout.planning.tying.task import Chain, Task, task_of
 from spring_layout.planning.tying.ways import Fan
-from spring_layout.planning.tying.wishes import wish_breaks
+from spring_layout.planning.tying.wishes import anchors_on_rails, wish_breaks
 
 __all__ = [
     "courses_of",
@@ -167,7 +167,7 @@ def ties_of(standing: Standing) -> Ties:
     ground, standing = known.ground, known.key.standing
     solved = known.solved(runs_on(deck))
     kept = [without_singles(s.ends) if _is_short(deck, s) else s.ends for s in solved]
-    lines = _lines(deck, standing, place_tacks(ground, kept, deck.tying.anchors))
+    lines = _lines(deck, standing, place_tacks(ground, kept, anchors_on_rails(deck)))
     breaks = breaks_of(ground.nails, lines)
     wishes = tuple(b for s in solved for b in s.task.breaks)
     return Ties(

@@ -22,6 +22,12 @@ def _moved_anchors(deck: Deck, lines: Sequence[Line], breaks: Sequence[Break]) -
                 yield Break(9, "moved-anchor", (wish.spring,), (line.number,), (wish.side,))
 
 
+def anchors_on_rails(deck: Deck) -> list[MovedAnchor]:
+    """The tack points moved by hand onto sides that take tacks."""
+    sides = deck.frame.sides
+    return [wish for wish in deck.tying.anchors if sides[wish.side].rail != "none"]
+
+
 def is_obeyed(line: Line, wish: MovedAnchor) -> bool:
     """Whether the tack is where it was moved to: another wish for the same end may have won."""
     end = 0 if wish.end == "start" else 1
