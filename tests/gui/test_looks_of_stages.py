@@ -1,11 +1,13 @@
 """What a stage brings forward, and that the next one finds all in its place."""
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from spring_layout.deck.shapes import straight_frame
 from spring_layout.gui.beginnings import begun
+from spring_layout.gui.main_window import MainWindow
 from spring_layout.planning.finding import Stage
 from spring_layout.units import format_length
 from tests.gui.hands import Hands
@@ -95,3 +97,21 @@ def test_the_paper_says_how_its_pages_are_turned(hands: Hands) -> None:
     assert hands.bench.hint.startswith("Page up")
     hands.bench.choose_stage("springs")
     assert hands.bench.hint == before
+
+
+def test_enter_presses_the_button_that_has_the_keyboard(window: MainWindow, qtbot: QtBot) -> None:
+    first = window.start.first
+    assert first is not None
+    window.start.measure.disconnect()  # the dialog would wait for somebody
+    with qtbot.waitSignal(window.start.measure, timeout=1000):
+        QTest.keyClick(first, Qt.Key.Key_Return)
+
+
+def test_the_first_page_turns_dark_with_the_rest(window: MainWindow) -> None:
+    first = window.start.first
+    assert first is not None
+    size = first.iconSize()
+    before = first.icon().pixmap(size).toImage()
+    window.bench.settings.keep("look", "dark")
+    window.restyle()
+    assert first.icon().pixmap(size).toImage() != before

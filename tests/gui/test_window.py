@@ -117,11 +117,12 @@ def test_the_tab_counts_the_checks(hands: Hands) -> None:
     assert hands.window.tabs.tabText(0).startswith(f"{len(serious)} checks")
 
 
-def test_findings_follow_a_spring_in_the_hand(hands: Hands) -> None:
+def test_findings_follow_a_spring_in_the_hand(hands: Hands, qtbot: QtBot) -> None:
     start = hands.place_of("s5")
     hands.press(start)
     hands.move((start[0] + 95, start[1]), Qt.KeyboardModifier.AltModifier)
-    QTest.qWait(60)  # without a helper the plan is made when the hand pauses
+    # without a helper the plan is made when the hand pauses
+    qtbot.waitUntil(lambda: not hands.bench.planner.is_behind)
     assert any(f.severity == "wrong" for f in hands.bench.findings("springs"))
     hands.key(Qt.Key.Key_Escape)
     assert not any(f.severity == "wrong" for f in hands.bench.findings("springs"))

@@ -137,6 +137,7 @@ class Page(QScrollArea):
 def button(words: str, tip: str = "", main: bool = False) -> QPushButton:
     """A push button; the main one of a page stands out."""
     made = QPushButton(words)
+    made.setAutoDefault(True)  # Enter presses it, too
     made.setToolTip(tip)
     if main:
         made.setProperty("tone", "main")

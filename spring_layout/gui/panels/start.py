@@ -5,7 +5,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QGridLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from spring_layout.deck.errors import DeckFileError
 from spring_layout.deck.files import read_deck
@@ -36,6 +36,8 @@ class StartPage(QScrollArea):
         self.setWidgetResizable(True)
         self.setObjectName("start")
         self.first: QPushButton | None = None
+        self._icons: list[tuple[QPushButton, str]] = []
+        self._pictures: list[tuple[QLabel, Deck]] = []
         inside = QWidget()
         column = QVBoxLayout(inside)
         column.setContentsMargins(48, 32, 48, 32)
@@ -55,6 +57,16 @@ class StartPage(QScrollArea):
         column.addLayout(self.samples)
         column.addStretch(1)
         self.setWidget(inside)
+        bench.look_changed.connect(self._restyle)
+        self._restyle()
+
+    def _restyle(self) -> None:
+        """Draws icons and samples in the colours in use."""
+        palette = self._bench.palette
+        for made, picture in self._icons:
+            made.setIcon(icon(picture, palette))
+        for shown, deck in self._pictures:
+            shown.setPixmap(deck_picture(deck, QSize(140, 92), palette, self))
 
     def _ways(self) -> QGridLayout:
         grid = QGridLayout()
@@ -71,8 +83,9 @@ class StartPage(QScrollArea):
         )
         for i, (picture, words, tip, do) in enumerate(ways):
             made = QPushButton(f"{words}\n{tip}")
+            made.setAutoDefault(True)  # Enter presses it, too
             made.setProperty("tone", "card")
-            made.setIcon(icon(picture, self._bench.palette))
+            self._icons.append((made, picture))
             made.setIconSize(QSize(32, 32))
             made.setMinimumHeight(64)
             made.setAccessibleName(words)
@@ -88,6 +101,7 @@ class StartPage(QScrollArea):
         grid.setSpacing(12)
         for i, (path, deck) in enumerate(readable(sample_decks())):
             made = QPushButton()
+            made.setAutoDefault(True)
             made.setProperty("tone", "card")
             made.setFixedHeight(164)
             made.setMinimumWidth(CARD)
@@ -95,7 +109,7 @@ class StartPage(QScrollArea):
             made.clicked.connect(lambda _=False, p=path: self.open_path.emit(p))
             face = QVBoxLayout(made)
             picture = label("")
-            picture.setPixmap(deck_picture(deck, QSize(140, 92), self._bench.palette, self))
+            self._pictures.append((picture, deck))
             picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
             face.addWidget(picture, 1)
             face.addWidget(label(deck.name))

@@ -99,6 +99,7 @@ QScrollArea, QScrollArea > QWidget > QWidget { background: transparent; border: 
 #sheet[side="bottom"] { border-top: 1px solid @hair@; }
 #toolStrip { background: @paper@; border-bottom: 1px solid @hair@; }
 QDialogButtonBox, QMessageBox { dialogbuttonbox-buttons-have-icons: 0; }
+QPushButton, QToolButton, QCheckBox, QTabBar, QSlider { outline: none; }
 QLabel { background: transparent; }
 QLabel[tone="title"] { font-size: 13pt; font-weight: 600; }
 QLabel[tone="heading"] { font-weight: 600; color: @ink@; }
