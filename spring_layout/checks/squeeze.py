@@ -12,6 +12,7 @@ from spring_layout.checks.words import (
     springs_named,
 )
 from spring_layout.deck.model import Deck
+from spring_layout.planning.coil_shape import solid_height
 from spring_layout.planning.finding import Finding, Severity
 from spring_layout.planning.heights import free_heights
 from spring_layout.planning.parts import Parts
@@ -51,8 +52,8 @@ def check_squeeze(deck: Deck, parts: Parts) -> list[Finding]:
 
 
 def _solid_heights(deck: Deck) -> NDArray[np.float64]:
-    """(n,) the height at which the turns lie on each other, mm; 0 for cones, which telescope."""
-    solid = {c.id: c.turns * c.wire if c.shape == "cylinder" else 0.0 for c in deck.coils}
+    """(n,) the height at which the turns lie on each other, mm."""
+    solid = {coil.id: solid_height(coil) for coil in deck.coils}
     return np.array([solid[spring.coil] for spring in deck.springs], float)
 
 

@@ -53,6 +53,30 @@ def _between(first: float, last: float, share: float) -> float:
     return first + (last - first) * share
 
 
+def solid_height(coil: Coil) -> float:
+    """The height at which the turns of ``coil`` lie on each other and nothing gives, mm.
+
+    Turns whose radius differs from the next by a wire or more telescope and lie flat; smaller steps
+    leave each turn on the shoulder of the next, sqrt(wire^2 - step^2) higher (geometry). The two
+    halves of a double cone lie on each other when flat.
+    """
+    turns = max(coil.turns, FEWEST_TURNS)
+    if coil.shape == "cylinder":
+        return turns * coil.wire
+    if coil.shape == "single-cone":
+        rise = _rise(coil, coil.top_diameter - coil.foot_diameter, turns)
+        return (turns - 1) * rise + coil.wire
+    upper = _rise(coil, coil.top_diameter - coil.waist_diameter, turns / 2)
+    lower = _rise(coil, coil.foot_diameter - coil.waist_diameter, turns / 2)
+    return max((turns - 1) * (upper + lower) / 2 + coil.wire, 2 * coil.wire)
+
+
+def _rise(coil: Coil, narrower: float, turns: float) -> float:
+    """How much higher each turn lies when solid, mm, where ``turns`` narrow by a diameter, mm."""
+    step = narrower / 2 / turns
+    return math.sqrt(max(coil.wire**2 - step**2, 0.0))
+
+
 def nearest_ring(rings: tuple[Ring, ...], height: float) -> Ring:
     """The ring nearest in height to ``height`` (mm); of two equally near ones the upper.
 

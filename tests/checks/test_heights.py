@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.checks.made import coiled, framed, tied, told
+from spring_layout.planning.coil_shape import solid_height
+from tests.checks.made import coiled, framed, tied, told, with_
 from tests.decks import grid_deck
 
 
@@ -196,3 +197,25 @@ def test_a_gauge_of_another_wire_is_a_note_that_names_the_right_one():
 )
 def test_a_gauge_that_is_that_of_the_wire_is_not_told(gauge, wire):
     assert "COIL-GAUGE" not in told(coiled(grid_deck(), gauge=gauge, wire=wire))
+
+
+def test_a_double_cone_tied_to_its_two_flat_halves_is_wrong():
+    """Three turns a half from 90 to 50 telescope (check value S4): solid at two wires."""
+    deck = coiled(grid_deck(), top_diameter=90, waist_diameter=50, foot_diameter=90, wire=3.6576)
+    assert solid_height(deck.coils[0]) == pytest.approx(2 * 3.6576)
+    assert "SQUEEZE-SOLID" in told(tied(deck, tied_height=7.0))
+    assert "SQUEEZE-SOLID" not in told(tied(deck, tied_height=8.0))
+
+
+def test_turns_too_narrow_to_telescope_lie_on_each_others_shoulders():
+    """Computed from the geometry: nine turns a half from 90 to 50 rise 2.905128 mm a turn."""
+    coil = coiled(
+        grid_deck(), turns=18, top_diameter=90, waist_diameter=50, foot_diameter=90, wire=3.6576
+    ).coils[0]
+    assert solid_height(coil) == pytest.approx(17 * 2.905128 + 3.6576, abs=1e-4)
+
+
+def test_a_single_cone_that_telescopes_lies_flat_and_a_cylinder_stacks_its_wire():
+    cone = coiled(grid_deck(), shape="single-cone", top_diameter=90, foot_diameter=40).coils[0]
+    assert solid_height(cone) == pytest.approx(3.66)
+    assert solid_height(with_(cone, shape="cylinder", turns=30, wire=4)) == pytest.approx(120)
