@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QTableView,
     QWidget,
 )
+from pytestqt.qtbot import QtBot
 
 from spring_layout.deck import edits
 from spring_layout.deck.files import read_deck
