@@ -20,6 +20,7 @@ from spring_layout.drawing.side_view_parts import (
     hitch_items,
     knot_items,
     rail_items,
+    rails_behind,
     tie_items,
 )
 from spring_layout.drawing.side_view_section import line_named, section_of
@@ -157,7 +158,7 @@ def _items(section: Section, parts: Parts, view: Upright, colours: SideColours) 
     springs = [_spring_item(spring, parts, view, colours) for spring in section.springs]
     beyond = [item for item, s in zip(springs, section.springs, strict=True) if not s.is_cut]
     groups: dict[str, list[Item]] = {
-        "beyond": beyond,
+        "beyond": [*rails_behind(section, view, colours), *beyond],
         **_base_and_frame(section, view, colours),
         "springs": [item for item in springs if item not in beyond],
         "ties": [tie_items(tie, view, colours) for tie in section.ties],

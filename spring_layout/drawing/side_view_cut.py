@@ -93,7 +93,8 @@ class TwineCut:
 class Section:
     """Everything in one cut, mm; ``ends``: the rails' names at the left and the right.
 
-    ``reach``: the least and most u of the picture; ``knots``: cross knots, True at a spring.
+    ``reach``: the least and most u of the picture; ``knots``: cross knots, True at a spring;
+    ``beyond``: what is seen of the rails beyond a cut across.
     """
 
     deck: Deck
@@ -106,9 +107,12 @@ class Section:
     hitches: tuple[HitchCut, ...]
     ties: tuple[TwineCut, ...]
     knots: tuple[tuple[Flat, bool], ...] = ()
+    beyond: tuple[RailCut, ...] = ()
 
     @property
     def top(self) -> float:
         """The highest thing in the cut, mm."""
-        tops = [spring.tied for spring in self.springs] + [rail.top for rail in self.rails]
+        tops = [spring.tied for spring in self.springs] + [
+            rail.top for rail in (*self.rails, *self.beyond)
+        ]
         return max(tops, default=0.0)

@@ -3,7 +3,17 @@
 import math
 from collections.abc import Iterable
 
-from spring_layout.drawing.primitives import Circle, Group, Item, Path, Step, Stroke, Tag, polyline
+from spring_layout.drawing.primitives import (
+    Circle,
+    Group,
+    Item,
+    Path,
+    Step,
+    Stroke,
+    Tag,
+    polyline,
+    rectangle,
+)
 from spring_layout.drawing.side_view_coil import EYE, Upright
 from spring_layout.drawing.side_view_cut import HitchCut, RailCut, Section, TwineCut
 from spring_layout.drawing.side_view_look import SideColours
@@ -43,6 +53,26 @@ def floor_depth(section: Section, view: Upright) -> float:
 def rail_items(section: Section, view: Upright, colours: SideColours) -> list[Item]:
     """The rails cut through, hatched as cut wood is."""
     return [_rail(rail, view, colours) for rail in section.rails]
+
+
+def rails_behind(section: Section, view: Upright, colours: SideColours) -> list[Item]:
+    """The rails that stand farther off, pale and not hatched."""
+    found: list[Item] = []
+    for rail in section.beyond:
+        bottom = min(0.0, rail.top - _LEAST_RAIL)
+        (left, top), (right, low) = (
+            view.place(rail.start, rail.top),
+            view.place(rail.finish, bottom),
+        )
+        found.append(
+            Path(
+                rectangle(left, top, right - left, low - top),
+                Stroke(colours.wood_edge, 0.18),
+                fill=colours.soft_fill,
+                tag=Tag(kind="rail", title="Rail beyond the cut"),
+            )
+        )
+    return found
 
 
 def _rail(rail: RailCut, view: Upright, colours: SideColours) -> Group:

@@ -190,7 +190,22 @@ def _across(parts: Parts, sight: Across) -> Section:
         springs=tuple(sorted(springs, key=lambda s: -s.away)),
         hitches=hitches,
         ties=ties,
+        beyond=_rails_seen(parts, sight, _reach(opening, shown, springs)),
     )
+
+
+def _rails_seen(parts: Parts, sight: Across, reach: Flat) -> tuple[RailCut, ...]:
+    """The rails beyond the cut as far as the picture reaches, farthest first."""
+    frame, found = parts.deck.frame, []
+    for side, band in rail_shapes(frame, parts.standing.outline).items():
+        places = [seen(sight, place) for place in shapely.get_coordinates(band).tolist()]
+        beyond = [(u, away) for u, away in places if away > 0]
+        start = max(min((u for u, _ in beyond), default=0.0), reach[0])
+        finish = min(max((u for u, _ in beyond), default=0.0), reach[1])
+        if finish - start > _AT_OPENING:
+            away = max(away for _, away in beyond)
+            found.append((away, RailCut(side, start, finish, frame.top_of(side))))
+    return tuple(rail for _, rail in sorted(found, key=lambda pair: (-pair[0], pair[1].side)))
 
 
 def seen(sight: Across, place: tuple[float, ...]) -> tuple[float, float]:

@@ -190,6 +190,18 @@ def test_a_cut_through_the_middle_row_leaves_away_what_lies_before_it() -> None:
     assert section.ends == ("LEFT", "RIGHT")
 
 
+def test_the_rail_beyond_a_cut_is_seen_and_the_one_before_it_is_not() -> None:
+    plan = nine()
+    section = section_of(plan.parts, Across((250.0, 250.0), 0.0))
+    rails = {plan.deck.frame.sides[rail.side].rail: rail for rail in section.beyond}
+    assert "front" not in rails
+    assert (rails["back"].start, rails["back"].finish) == pytest.approx(section.reach)
+    assert rails["back"].top == plan.deck.frame.top_of(rails["back"].side)
+    drawn = side_picture(plan, Across((250.0, 250.0), 0.0), SCREEN)
+    seen = [item for item in of_kind(drawn, "rail") if isinstance(item, Path)]
+    assert len(seen) == len(section.beyond)
+
+
 def test_a_cut_the_other_way_round_is_seen_from_the_back() -> None:
     plan = nine()
     section = section_of(plan.parts, Across((0.0, 250.0), 180.0))
