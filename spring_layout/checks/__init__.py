@@ -8,11 +8,10 @@ Limits are settings of the deck (``deck.spacing.limits``).
 from collections.abc import Callable, Mapping
 
 from spring_layout.checks.base import (
+    check_feet,
     check_over_rails,
     check_school,
-    check_stitches,
     check_strips,
-    check_webbing,
 )
 from spring_layout.checks.breaks import check_breaks, check_proved
 from spring_layout.checks.coils import check_coils
@@ -105,8 +104,7 @@ CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
     check_lower_rails,
     check_crown,
     check_finished_height,
-    check_webbing,
-    check_stitches,
+    check_feet,
     check_strips,
     check_over_rails,
     check_school,

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from spring_layout.checks.faults import Fault
 from spring_layout.checks.words import (
@@ -28,23 +29,28 @@ RUNS: tuple[tuple[StripRun, str], ...] = (
 )
 
 
-def check_webbing(deck: Deck, parts: Parts) -> list[Finding]:
-    """WEB-NONE (wrong): no webbing at all. WEB-ONE-WAY (doubtful): feet over strips one way only.
+def check_feet(deck: Deck, parts: Parts) -> list[Finding]:
+    """What the feet stand on; a plywood floor has nothing to tell.
 
-    A plywood floor needs neither.
+    WEB-NONE (wrong): no webbing at all. WEB-ONE-WAY (doubtful): feet over strips of one direction
+    only. STITCH-OFF-WEB (doubtful): a foot's stitch falls between the strips, into nothing.
     """
     if deck.webbing.fixed == "plywood":
         return []
     if not parts.webbing.strips:
         return [NO_WEBBING.found(NOTHING_LAID, 0.0, (), None)]
     _, points = foot_points(deck.springs, deck.coils, deck.stitching)
-    found = []
+    found, is_off = [], np.ones(points.shape[:2], bool)
     for run, words in RUNS:
         strips = parts.webbing.of(run)
         on = on_strips(strips, points.reshape(-1, 2)).reshape(points.shape[:2])
-        springs = springs_at(parts, np.flatnonzero(~on.any(axis=1)))
-        if springs:
+        is_off &= ~on
+        missed = np.flatnonzero(~on.any(axis=1))
+        if len(missed):
+            springs = springs_at(parts, missed)
             found.append(_one_way(parts, springs, words, is_laid=bool(strips)))
+    if parts.webbing.foot_fixing == "stitch" and is_off.any():
+        found.append(_stitches(parts, is_off))
     return found
 
 
@@ -80,35 +86,26 @@ def _one_way(parts: Parts, springs: tuple[str, ...], words: str, *, is_laid: boo
     return ONE_WAY.found(said, float(len(springs)), springs, middle(parts, springs))
 
 
-def check_stitches(deck: Deck, parts: Parts) -> list[Finding]:
-    """STITCH-OFF-WEB (doubtful): a foot's stitch falls between the strips, into nothing."""
-    webbing = parts.webbing
-    if webbing.foot_fixing != "stitch" or not webbing.strips:
-        return []
-    _, points = foot_points(deck.springs, deck.coils, deck.stitching)
-    off = ~on_strips(webbing.strips, points.reshape(-1, 2)).reshape(points.shape[:2])
-    if not off.any():
-        return []
-    missed = {deck.springs[i].id for i in np.flatnonzero(off.any(axis=1))}
-    springs = tuple(spring for spring in parts.labels if spring in missed)
-    count = int(off.sum())
+OFF_WEB = Fault(
+    "STITCH-OFF-WEB",
+    "doubtful",
+    "base",
+    "Move a strip of webbing under the foot, lay another, or move the spring onto a crossing.",
+    "French and US workshops: four stitches to a foot, each through the webbing.",
+    0.0,
+)
+
+
+def _stitches(parts: Parts, is_off: NDArray[np.bool_]) -> Finding:
+    """The finding about stitches that fall between the strips; ``is_off``: (springs, stitches)."""
+    springs = springs_at(parts, np.flatnonzero(is_off.any(axis=1)))
+    count = int(is_off.sum())
     said = "stitch of the foot" if count == 1 else f"{count} stitches of the feet"
-    return [
-        Finding(
-            code="STITCH-OFF-WEB",
-            severity="doubtful",
-            stage="base",
-            message=f"{'A ' if count == 1 else ''}{said} of {springs_named(parts, springs)} "
-            f"{'falls' if count == 1 else 'fall'} between the strips of webbing.",
-            mend="Move a strip of webbing under the foot, lay another, or move the spring onto a "
-            "crossing.",
-            source="French and US workshops: four stitches to a foot, each through the webbing.",
-            springs=springs,
-            value=float(count),
-            limit=0.0,
-            place=middle(parts, springs),
-        )
-    ]
+    message = (
+        f"{'A ' if count == 1 else ''}{said} of {springs_named(parts, springs)} "
+        f"{'falls' if count == 1 else 'fall'} between the strips of webbing."
+    )
+    return OFF_WEB.found(message, float(count), springs, middle(parts, springs))
 
 
 OVER_RAILS = Fault(

@@ -50,7 +50,9 @@ def steps_as_cut(deck: Deck, twine: TwinePlan) -> list[int]:
 
 def _line_twine(deck: Deck, outline: Outline, tied: Mapping[str, float], line: Line) -> LineTwine:
     over = drape(deck, tied, line)
-    rule = rule_length(deck.twine.rule, over, between_edges(outline, line))
+    # the way between the edges takes time, and one rule does not ask for it
+    between = 0.0 if deck.twine.rule == "over-springs-3" else between_edges(outline, line)
+    rule = rule_length(deck.twine.rule, over, between)
     return LineTwine(line.number, over, rule, rounded_up(rule, deck.twine.step))
 
 
