@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spring_layout.deck.model import Deck, Seat
+from spring_layout.plan import make_plan
 from spring_layout.planning.height_stack import (
     following,
     free_heights_to_buy,
@@ -15,7 +16,6 @@ from spring_layout.planning.height_stack import (
     measured_tied_height,
     outcome_of,
 )
-from spring_layout.plan import make_plan
 from tests.decks import grid_deck
 
 replace = msgspec.structs.replace
