@@ -174,6 +174,45 @@ def test_a_typed_length_makes_an_exact_side(tracing: Hands) -> None:
     assert tracing.deck.frame.corners[1] == pytest.approx((420 * unit, 0), abs=0.01)
 
 
+@pytest.mark.parametrize(
+    ("typed", "mm"),
+    [("22 1/2in", 571.5), ("22-1/2 in", 571.5), ("1 ft 10 1/2", 571.5), ("57.2 cm", 572)],
+)
+def test_a_length_is_typed_while_tracing_as_it_is_written(
+    tracing: Hands, typed: str, mm: float
+) -> None:
+    tracing.view.setFocus()
+    tracing.click((0, 0))
+    tracing.move((300, 3), held=False)
+    QTest.keyClicks(tracing.view, typed)
+    assert f"Typed: {typed} " in tracing.view.note.text()
+    tracing.key(Qt.Key.Key_Return)
+    for place in ((mm, 400), (0, 400)):
+        tracing.click(place, ALT)
+    tracing.key(Qt.Key.Key_Return)
+    assert tracing.deck.frame.corners[1] == pytest.approx((mm, 0), abs=0.01)
+
+
+def test_a_letter_of_a_length_takes_no_tool_out_of_the_hand(framed: Hands) -> None:
+    framed.tool("trace")
+    framed.click((0, 0), ALT)
+    framed.move((300, 3), held=False)
+    QTest.keyClicks(framed.view, "50 cm")
+    assert framed.window.strip.tools["trace"].isChecked()
+    assert "Typed: 50 cm " in framed.view.note.text()
+
+
+def test_space_still_moves_the_deck_before_a_length_is_begun(tracing: Hands) -> None:
+    tracing.click((0, 0))
+    QTest.keyPress(tracing.view, Qt.Key.Key_Space)
+    before = tracing.pixel((0, 0))
+    tracing.press((100, 100))
+    tracing.move((200, 100))
+    tracing.release((200, 100))
+    QTest.keyRelease(tracing.view, Qt.Key.Key_Space)
+    assert tracing.pixel((0, 0)) != before
+
+
 def test_length_and_angle_stand_at_the_pointer(tracing: Hands) -> None:
     tracing.click((0, 0), ALT)
     tracing.click((400, 0), ALT)

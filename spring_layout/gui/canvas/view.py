@@ -215,8 +215,21 @@ class DeckView(QGraphicsView):
         if event.button() == Qt.MouseButton.LeftButton and self.tool is not None:
             self.tool.double_click(self.pointer(event))
 
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ShortcutOverride and self._is_typed(event):
+            event.accept()  # the c of 57 cm is written, it takes no tool
+            return True
+        return super().event(event)
+
+    def _is_typed(self, event: QEvent) -> bool:
+        """Whether a key belongs to the length that is being typed on the canvas."""
+        if self.tool is None or not self.tool.types or not isinstance(event, QKeyEvent):
+            return False
+        return bool(event.text()) and event.text().lower() in self.tool.types
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+        is_space = event.key() == Qt.Key.Key_Space and not self._is_typed(event)
+        if is_space and not event.isAutoRepeat():
             self._space = True
             self._set_cursor()
             return

@@ -62,6 +62,11 @@ class Tool:
         self.bench = bench
         self.view = view
 
+    @property
+    def types(self) -> str:
+        """What can be typed on the canvas just now; those keys then do nothing else."""
+        return ""
+
     def pick_up(self) -> None:
         """The tool was taken in hand."""
 

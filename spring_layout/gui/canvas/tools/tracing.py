@@ -11,6 +11,8 @@ from spring_layout.deck.model import Frame, Rail, Side
 from spring_layout.gui.canvas.tools.base import FREE, Place, Pointer, Tool
 from spring_layout.units import LengthError
 
+_WRITTEN = "0123456789 .,/'\"-⁄½¼¾⅛⅜⅝⅞cmintf"
+"""What a length is written with, units and all."""
 STEP = 15.0
 """degrees; the pen settles on headings that are whole multiples of this."""
 
@@ -34,6 +36,10 @@ class TraceTool(Tool):
         self.corners: list[Place] = []
         self.typed = ""
         self._pointer: Pointer | None = None
+
+    @property
+    def types(self) -> str:
+        return _WRITTEN if self.typed else ""
 
     def pick_up(self) -> None:
         self.bench.selection.clear()
@@ -183,8 +189,8 @@ class TraceTool(Tool):
         return True
 
     def _type(self, text: str) -> bool:
-        allowed = text and (text.isdigit() or text in " ./,'\"-cmin")
-        if not self.corners or not allowed or (text in " cmin-" and not self.typed):
+        begins = text.isdigit() or text in (".", ",")
+        if not self.corners or not text or not (begins or text.lower() in self.types):
             return False
         self.typed += text
         self._show()
