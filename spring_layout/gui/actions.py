@@ -132,7 +132,8 @@ class Actions:
     def add(self, act: Act) -> QAction:
         """Makes one more action."""
         action = QAction(act.words, self._window)
-        action.setShortcuts([QKeySequence(key) for key in act.keys])
+        # on some desktops a standard key is the very one that is named beside it
+        action.setShortcuts(list(dict.fromkeys(QKeySequence(key) for key in act.keys)))
         plain = act.words.replace("&", "").rstrip("…")
         shown = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
         tip = act.tip or plain

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
     QComboBox,
+    QFileDialog,
     QLineEdit,
     QSlider,
     QTableView,
@@ -23,6 +24,7 @@ from spring_layout.gui.settings import Settings
 from spring_layout.gui.theme.palettes import DARK, LIGHT
 from spring_layout.gui.words import UK, US
 from spring_layout.gui.workbench import Workbench
+from spring_layout.planning.finding import Stage
 from spring_layout.resources import sample_decks_folder
 from tests.decks import grid_deck
 from tests.gui.conftest import end
@@ -336,12 +338,56 @@ def test_every_action_says_what_it_does(hands: Hands) -> None:
     assert all(len(action.toolTip()) > 3 for action in actions)
 
 
-def test_no_two_actions_share_a_key(hands: Hands) -> None:
-    keys: dict[str, str] = {}
-    for action in hands.window.findChildren(QAction):
-        for sequence in action.shortcuts():
-            name = sequence.toString()
-            assert keys.setdefault(name, action.text()) == action.text(), name
+def test_no_key_is_given_twice(hands: Hands) -> None:
+    given = [
+        sequence.toString()
+        for action in hands.window.findChildren(QAction)
+        for sequence in action.shortcuts()
+    ]
+    assert sorted(given) == sorted(set(given))
+
+
+@pytest.mark.parametrize(("act", "key"), [("redo", Qt.Key.Key_Z), ("save-as", Qt.Key.Key_S)])
+def test_a_second_key_of_an_action_works_on_every_desktop(
+    hands: Hands, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, act: str, key: Qt.Key
+) -> None:
+    hands.bench.attempt("Rename", lambda deck: edits.set_name(deck, "Hall bench"))
+    hands.act("undo")
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
+    with qtbot.waitSignal(hands.window.acts[act].triggered, timeout=1000):
+        hands.key(key, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+
+
+@pytest.mark.parametrize("stage", ["height", "base", "ties"])
+def test_the_wheel_over_a_control_turns_the_page_and_changes_nothing(
+    hands: Hands, stage: Stage
+) -> None:
+    hands.bench.choose_stage(stage)
+    QApplication.processEvents()
+    page, before = hands.window.particulars.page, hands.deck
+    controls = [*page.findChildren(QComboBox), *page.findChildren(QSlider)]
+    for control in controls:
+        page.ensureWidgetVisible(control)
+        if not control.isVisible():
+            continue
+        bar, stood = page.verticalScrollBar(), shown_by(control)
+        page_stood = bar.value()
+        turn_wheel(control, 1 if page_stood else -1)
+        assert shown_by(control) == stood, control.accessibleName()
+        assert bar.value() != page_stood, control.accessibleName()
+        assert not control.hasFocus()
+    assert hands.deck == before
+
+
+def shown_by(control: QComboBox | QSlider) -> int:
+    return control.currentIndex() if isinstance(control, QComboBox) else control.value()
+
+
+def turn_wheel(on: QWidget, notches: int) -> None:
+    """Notches away from the user with the pointer over a widget, as the screen sends them."""
+    place = QPointF(on.mapTo(on.window(), on.rect().center()))
+    QTest.wheelEvent(on.window().windowHandle(), place, QPoint(0, 120 * notches))
+    QApplication.processEvents()
 
 
 def test_stages_are_reached_by_keys(hands: Hands) -> None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -180,6 +180,25 @@ class NoteField(QPlainTextEdit):
             self.entered.emit(self._shown)
 
 
+class WheelPasses(QObject):
+    """Leaves the wheel over a control to the page: whoever scrolls past means to change nothing.
+
+    Arrow keys step through the control, or its own list once it is open.
+    """
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Wheel:
+            event.ignore()  # an event that nobody takes goes to the parent
+            return True
+        return super().eventFilter(watched, event)
+
+    @classmethod
+    def over(cls, control: QWidget) -> None:
+        """Watches ``control``, which the wheel gives the keyboard no more."""
+        control.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        control.installEventFilter(cls(control))
+
+
 class Choice(QComboBox):
     """A choice among words, each standing for a value; ``chosen`` comes only from the user."""
 
@@ -191,6 +210,7 @@ class Choice(QComboBox):
         self.setMinimumWidth(84)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        WheelPasses.over(self)
         self.offer(options)
         self.activated.connect(lambda index: self.chosen.emit(str(self.itemData(index))))
 

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSlider, QToolButton, QVBoxLayout, QW
 from spring_layout.checks.tie_words import knot_words, tack_words, twine_total
 from spring_layout.deck import edits
 from spring_layout.deck.model import End
-from spring_layout.gui.panels.fields import Choice, Switch, label
+from spring_layout.gui.panels.fields import Choice, Switch, WheelPasses, label
 from spring_layout.gui.panels.form import Page, button
 from spring_layout.gui.panels.pages.twine import TieCount, TwineSettings
 from spring_layout.gui.panels.pages.wire_knots import WireKnots
@@ -106,6 +106,7 @@ class OrderSlider(QWidget):
         self.slider.setAccessibleName("Step of the tying order")
         self.slider.setToolTip("What is tied so far, and what comes next")
         self.slider.setMinimumHeight(32)
+        WheelPasses.over(self.slider)
         self.back, self.on = QToolButton(), QToolButton()
         for made, name, tip, step in (
             (self.back, "go-previous", "The one before", -1),
