@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox
 from spring_layout.deck.errors import DeckFileError, OutputError
 from spring_layout.deck.files import deck_to_bytes, read_deck, write_deck
 from spring_layout.gui.actions import Actions
+from spring_layout.gui.beginnings import begun
 from spring_layout.gui.panels.shape_dialog import ShapeDialog
 from spring_layout.gui.passing import passing
 from spring_layout.gui.recovery import Found, Recovery, discard, unsaved_work
@@ -52,6 +53,7 @@ class Filing(QObject):
         """A new deck from a plain shape."""
         if not self.may_close():
             return
+        units = self._bench.units  # what is measured in them is shown in them
         with passing(ShapeDialog(self._bench, self._window, begins=True)) as dialog:
             chosen = dialog.exec()
             frame = dialog.frame if chosen else None
@@ -59,7 +61,7 @@ class Filing(QObject):
             self._document.replace(None, None)
             self._watch()
             self._bench.choose_stage("frame")
-            self._bench.begin_with_frame(frame, "Begin a deck")
+            self._document.edit("Begin a deck", begun(frame, units))
             self._window.view.fit()
 
     def reshape(self) -> None:

@@ -248,6 +248,11 @@ def test_a_spring_size_that_cannot_be_is_refused(deck, fields, says):
         edits.change_coil(deck, "seat", **fields)
 
 
+def test_a_range_is_told_in_inches_at_both_its_ends(deck):
+    with pytest.raises(ValueError, match=r"bow is 2952 ft; it must be from -65 ft to 65 ft\."):
+        edits.bow_side(deck, 0, 900_000)
+
+
 def test_a_spring_size_that_is_not_there_is_told(deck):
     for edit in (
         lambda: edits.change_coil(deck, "back", turns=5),

@@ -30,18 +30,20 @@ def in_units(sentence: str, units: Units) -> str:
     """A sentence of the rules, which speak mm as the deck's file does, in ``units``."""
     if units == "mm":
         return sentence
+    sentence = _FROM.sub(r"from \1 mm to \2 mm", sentence)
     return _MM.sub(lambda found: _in_inches(float(found[1])), sentence)
 
 
 def _in_inches(mm: float) -> str:
     """A length in inches; what no seat measures, in whole feet."""
     feet = mm / (12 * MM_PER_INCH)
-    return f"{math.floor(feet)} ft" if feet > _FAR_FT else format_length(mm, "in", "exact")
+    return f"{math.trunc(feet)} ft" if abs(feet) > _FAR_FT else format_length(mm, "in", "exact")
 
 
 _FAR_FT = 30.0
 
 
+_FROM = re.compile(r"\bfrom (-?\d+(?:\.\d+)?) to (-?\d+(?:\.\d+)?) mm\b")
 _MM = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?) mm\b")
 
 

@@ -28,6 +28,8 @@ class LengthField(QLineEdit):
     entered = Signal(float)
     emptied = Signal()
     """The length was taken out; only where it may be missing."""
+    judged = Signal()
+    """What is written was refused, or is refused no more: see ``fault``."""
 
     def __init__(
         self,
@@ -41,12 +43,14 @@ class LengthField(QLineEdit):
         self._mm: float | None = None
         self._shown = ""
         self._tip = ""
+        self.fault = ""
+        """Why what is written cannot be; empty where it can."""
         self.can_be_empty = False
         self.setAccessibleName(name)
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setMinimumWidth(84)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.editingFinished.connect(self._read)
+        self.editingFinished.connect(self.take)
 
     def explain(self, tip: str) -> None:
         """What the tooltip says while the text is fine."""
@@ -69,9 +73,11 @@ class LengthField(QLineEdit):
         """The length last shown or read, mm."""
         return self._mm
 
-    def _read(self) -> None:
+    def take(self) -> None:
+        """Reads what is written, as leaving the field does."""
         text = self.text().strip()
         if text == self._shown:
+            self._refuse("")
             return
         if not text and self.can_be_empty:
             self._mm, self._shown = None, ""
@@ -101,6 +107,9 @@ class LengthField(QLineEdit):
             self.style().polish(self)
         self.setToolTip(why or self._tip)
         self.setAccessibleDescription(why or self._tip)
+        if why != self.fault:
+            self.fault = why
+            self.judged.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:

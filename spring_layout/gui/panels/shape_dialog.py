@@ -1,6 +1,6 @@
 """The frame from the measurements taken at the bench: plain shapes, or four sides and diagonals."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize, Qt
@@ -19,7 +19,10 @@ from PySide6.QtWidgets import (
 )
 
 from spring_layout.deck import shapes
+from spring_layout.deck.edits.common import in_units
 from spring_layout.deck.model import Frame
+from spring_layout.deck.plain_shapes import plain_shape_of, put_in_place
+from spring_layout.deck.ranges import ALLOWANCE, LENGTH, Range
 from spring_layout.gui.beginnings import begun
 from spring_layout.gui.panels.fields import LengthField, label
 from spring_layout.gui.panels.pictures import deck_picture, paint_deck
@@ -28,12 +31,13 @@ from spring_layout.gui.workbench import Workbench
 
 @dataclass(frozen=True)
 class Measure:
-    """A measurement to take: its word, a starting value (mm), how it is taken."""
+    """A measurement to take: its word, a starting value (mm), how it is taken, what it can be."""
 
     name: str
     words: str
     start: float
     tip: str = ""
+    can_be: Range = LENGTH
 
 
 @dataclass(frozen=True)
@@ -48,7 +52,7 @@ class Shape:
 
 BACK = Measure("back", "Back", 420, "Inside, from side rail to side rail")
 FRONT = Measure("front", "Front", 480, "Inside, from side rail to side rail")
-DEPTH = Measure("depth", "Depth", 450, "Inside, straight from back to front")
+DEPTH = Measure("depth", "Depth", 450, "Inside, straight from corner to corner; a bow comes on top")
 WIDTH = Measure("width", "Width", 500, "Inside, from side to side")
 
 SHAPES = (
@@ -61,7 +65,9 @@ SHAPES = (
             BACK,
             FRONT,
             DEPTH,
-            Measure("front_bow", "Bow of the front", 30, "The rise above a straightedge"),
+            Measure(
+                "front_bow", "Bow of the front", 30, "The rise above a straightedge", ALLOWANCE
+            ),
         ),
         shapes.bowed_frame,
     ),
@@ -116,11 +122,15 @@ class _Picture(QWidget):
 
 
 class ShapeDialog(QDialog):
-    """Choose a shape, write its measurements; ``frame`` holds the outcome."""
+    """Choose a shape, write its measurements; ``frame`` holds the outcome.
+
+    Where a deck is there already and no other begins, its own frame is what is written first.
+    """
 
     def __init__(self, bench: Workbench, parent: QWidget, begins: bool) -> None:
         super().__init__(parent)
         self._bench = bench
+        self._before = None if begins or bench.deck is None else bench.deck.frame
         self.frame: Frame | None = None
         self.setWindowTitle("New deck" if begins else "Frame from measurements")
         self.choices = QListWidget()
@@ -139,6 +149,8 @@ class ShapeDialog(QDialog):
         self._lay_out(begins)
         self.choices.currentRowChanged.connect(self._turn)
         self.choices.setCurrentRow(0)
+        if self._before is not None:
+            self._write(*plain_shape_of(self._before))
 
     def _lay_out(self, begins: bool) -> None:
         kinds = QDialogButtonBox.StandardButton
@@ -152,8 +164,8 @@ class ShapeDialog(QDialog):
         right.addWidget(label("Measure inside the rails", "heading"))
         right.addWidget(self.pages)
         self.pages.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
-        right.addWidget(self.picture, 1)
         right.addWidget(self.words)
+        right.addWidget(self.picture, 1)
         row = QHBoxLayout()
         row.setSpacing(16)
         row.addWidget(self.choices)
@@ -183,10 +195,11 @@ class ShapeDialog(QDialog):
         grid.setVerticalSpacing(6)
         fields = self.fields[shape.name] = {}
         for row, measure in enumerate(shape.measures):
-            field = LengthField(self._bench, measure.words, _over_nothing)
+            field = LengthField(self._bench, measure.words, self._judge(measure))
             field.explain(measure.tip)
             field.show_mm(measure.start if self._bench.units == "mm" else _inches(measure.start))
             field.entered.connect(lambda _: self._make())
+            field.judged.connect(self._make)
             fields[measure.name] = field
             told = label(measure.words, buddy=field)
             told.setToolTip(measure.tip)
@@ -195,6 +208,21 @@ class ShapeDialog(QDialog):
         grid.setRowStretch(len(shape.measures), 1)
         self.pages.addWidget(page)
         self.forms.append(page)
+
+    def _judge(self, measure: Measure) -> Callable[[float], None]:
+        def judge(mm: float) -> None:
+            if not measure.can_be.holds(mm):
+                told = f"{self._bench.length(mm, 'exact')} cannot be; it must be"
+                raise ValueError(in_units(f"{told} {measure.can_be.words()}.", self._bench.units))
+
+        return judge
+
+    def _write(self, name: str, measures: Mapping[str, float]) -> None:
+        """Turns to a shape and writes its measurements, mm, down."""
+        fields = self.choose(name)
+        for measure, mm in measures.items():
+            fields[measure].show_mm(mm)
+        self._make()
 
     def _turn(self, row: int) -> None:
         for i, page in enumerate(self.forms):  # the picture begins below the page that is shown
@@ -209,43 +237,57 @@ class ShapeDialog(QDialog):
         self.choices.setCurrentRow(names.index(name))
         return self.fields[name]
 
+    def _fields(self) -> dict[str, LengthField]:
+        """The fields of the shape that is chosen."""
+        return self.fields[SHAPES[self.choices.currentRow()].name]
+
     def _make(self) -> None:
         """Makes the frame of what is written, and says what it finds."""
+        self.frame, words = None, ""
+        refused = [field for field in self._fields().values() if field.fault]
+        if refused:
+            words = f"{refused[0].accessibleName()}: {refused[0].fault}"
+        else:
+            try:
+                words = self._try()
+            except ValueError as error:
+                words = in_units(str(error), self._bench.units)
+        self._say(words, wrong=self.frame is None)
+        self.picture.frame = self.frame
+        self.picture.update()
+
+    def _try(self) -> str:
+        """Makes the frame; what there is to say of it. Raises ValueError where there is none."""
         shape = SHAPES[self.choices.currentRow()]
-        values = {name: field.mm or 0.0 for name, field in self.fields[shape.name].items()}
-        words, wrong = "", False
-        try:
-            made = shape.make(**values)
-            self.frame = made.frame if isinstance(made, shapes.MeasuredFrame) else made
-            if isinstance(made, shapes.MeasuredFrame):
-                words = made.words(self._bench.units)
-        except ValueError as error:
-            self.frame, words, wrong = None, str(error), True
+        made = shape.make(**{name: field.mm or 0.0 for name, field in self._fields().items()})
+        frame = made.frame if isinstance(made, shapes.MeasuredFrame) else made
+        self.frame = frame if self._before is None else put_in_place(frame, self._before)
+        return made.words(self._bench.units) if isinstance(made, shapes.MeasuredFrame) else ""
+
+    def _say(self, words: str, wrong: bool) -> None:
         self.words.setText(words)
         self.words.setProperty("tone", "wrong" if wrong else "faint")
         self.words.style().unpolish(self.words)
         self.words.style().polish(self.words)
-        self.ok.setEnabled(self.frame is not None)
-        self.picture.frame = self.frame
-        self.picture.update()
 
     def accept(self) -> None:
-        """Takes what is still being typed before it closes."""
-        field = self.focusWidget()
-        if isinstance(field, LengthField):
-            field.editingFinished.emit()
+        """Takes what is still being typed; where that makes no frame the first bad field waits."""
+        for field in self._fields().values():
+            field.take()
+        self._make()
         if self.frame is not None:
             super().accept()
+            return
+        fields = list(self._fields().values())
+        bad = next((field for field in fields if field.fault), fields[0])
+        bad.setFocus()
+        bad.selectAll()
+        self._bench.say(self.words.text())
 
 
 def _made(shape: Shape, values: dict[str, float]) -> Frame:
     made = shape.make(**values)
     return made.frame if isinstance(made, shapes.MeasuredFrame) else made
-
-
-def _over_nothing(mm: float) -> None:
-    if mm < 0:
-        raise ValueError("A measurement is not less than nothing.")
 
 
 def _inches(mm: float) -> float:
