@@ -52,6 +52,8 @@ class Selection(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._picked = NOTHING
+        self._sides = 0  # of the frame that sides and corners were picked on
+        self._untold = False
 
     @property
     def picked(self) -> Picked:
@@ -81,20 +83,33 @@ class Selection(QObject):
         """Adds the spring to the selected springs, or takes it out."""
         self.pick_springs(self.springs ^ {spring})
 
+    def tell(self) -> None:
+        """Tells that something was let go of, if it was."""
+        if self._untold:
+            self._untold = False
+            self.changed.emit()
+
     def prune(self, deck: Deck | None) -> None:
-        """Lets go of what ``deck`` no longer has."""
-        if deck is None:
-            self.clear()
-            return
+        """Lets go of what ``deck`` no longer has, and tells nobody until ``tell``.
+
+        Panels that hear of it must find everything else of the new deck worked out.
+
+        Where the frame has more or fewer sides than before, numbers mean others: a side or a
+        corner is let go, so that no second press of Delete removes one that nobody chose.
+        """
+        left = NOTHING if deck is None else self._left(deck)
+        self._untold = self._untold or left != self._picked
+        self._picked = left
+
+    def _left(self, deck: Deck) -> Picked:
+        """What of the selection ``deck`` still has."""
         ids = {spring.id for spring in deck.springs}
         picked = self._picked
-        sides = len(deck.frame.sides)
-        gone = (
-            (picked.tie is not None and picked.tie.spring not in ids)
-            or (picked.side is not None and picked.side >= sides)
-            or (picked.corner is not None and picked.corner >= sides)
+        before, self._sides = self._sides, len(deck.frame.sides)
+        gone = (picked.tie is not None and picked.tie.spring not in ids) or (
+            self._sides != before and not (picked.side is None and picked.corner is None)
         )
-        self.pick(NOTHING if gone else Picked(picked.springs & ids, *_rest(picked)))
+        return NOTHING if gone else Picked(picked.springs & ids, *_rest(picked))
 
 
 def _rest(picked: Picked) -> tuple[TieKey | None, int | None, int | None, StripKey | None]:

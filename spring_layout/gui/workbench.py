@@ -44,8 +44,9 @@ class Workbench(QObject):
         super().__init__(parent)
         self.settings = settings
         self.document = Document(self)
-        self.planner = Planner(self.document, self)
         self.selection = Selection(self)
+        self.document.shown_changed.connect(lambda: self.selection.prune(self.deck))
+        self.planner = Planner(self.document, self)  # after: panels follow it at once
         self.looking = Looking(self)
         self.stage: Stage = "frame"
         self.hint = ""
@@ -81,8 +82,8 @@ class Workbench(QObject):
         return words_for(self.deck, self.settings.text("words", "auto"))
 
     def follow(self) -> None:
-        """Takes up the deck on show: lets go of what is gone, changes words where need be."""
-        self.selection.prune(self.deck)
+        """Tells what was let go of with the deck before; changes words where need be."""
+        self.selection.tell()
         if self.words != self._words:
             self._words = self.words
             self.words_changed.emit()
