@@ -91,6 +91,20 @@ def test_a_stage_comes_with_its_page_though_something_is_still_selected(
     assert (particulars.page is particulars.spring_page) == (stage != "paper")
 
 
+@pytest.mark.parametrize("stage", ["springs", "ties", "height"])
+def test_a_side_that_is_still_picked_gives_way_to_the_next_stage(
+    hands: Hands, stage: Stage
+) -> None:
+    hands.bench.choose_stage("frame")
+    hands.click((100, 0))
+    particulars = hands.window.particulars
+    assert particulars.page is particulars.side_page
+    hands.bench.choose_stage(stage)
+    assert particulars.page is particulars.stages[stage]
+    hands.bench.choose_stage("frame")
+    assert particulars.page is particulars.side_page
+
+
 def test_the_paper_says_how_its_pages_are_turned(hands: Hands) -> None:
     before = hands.bench.hint
     hands.bench.choose_stage("paper")

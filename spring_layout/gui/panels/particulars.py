@@ -11,8 +11,14 @@ from spring_layout.gui.workbench import Workbench
 
 WIDTH = 320
 """px."""
-OWN_PAGE = ("height", "base", "paper")
-"""Stages whose page comes first though something is still selected from the stage before."""
+WORKED_ON = {
+    "frame": ("side", "corner"),
+    "springs": ("springs",),
+    "base": ("strip",),
+    "ties": ("tie", "springs"),
+}
+"""What each stage works on: what else is still selected from the stage before does not keep its
+page when another stage is chosen."""
 
 
 class Particulars(QFrame):
@@ -47,10 +53,17 @@ class Particulars(QFrame):
         bench.planner.plan_changed.connect(self._unhurried.look)
         self._is_of_stage = False
         bench.selection.changed.connect(lambda: self._turn(of_stage=False))
-        bench.stage_changed.connect(lambda stage: self._turn(of_stage=stage in OWN_PAGE))
+        bench.stage_changed.connect(self._begin)
         bench.words_changed.connect(self.retell)
         self.retell()
         self.follow()
+
+    def _begin(self, stage: str) -> None:
+        """Another stage: its page, where nothing is selected that is worked on there."""
+        picked = self._bench.selection.picked
+        works_on = WORKED_ON.get(stage, ())
+        worked_on = [getattr(picked, kind) for kind in works_on]
+        self._turn(of_stage=all(it is None or it == frozenset() for it in worked_on))
 
     def _turn(self, of_stage: bool) -> None:
         """To the page of the stage that was chosen, or of what was selected, whichever was last."""
