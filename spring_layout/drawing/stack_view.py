@@ -113,7 +113,7 @@ def stack_words(deck: Deck) -> str:
 
 
 def _length(deck: Deck, mm: float) -> str:
-    return format_length(mm, deck.units)
+    return format_length(mm, deck.units, "exact")  # as it was typed
 
 
 def _thick(layer: Layer) -> float:

@@ -78,7 +78,7 @@ def test_a_seat_measured_in_the_middle_stands_higher_by_its_crown() -> None:
 
 def test_millimetres_where_the_deck_is_in_millimetres() -> None:
     deck = edits.set_units(seat(), "mm")
-    assert numbers(stack_view(deck, ROOM)) == ["102 mm", "127 mm", "229 mm", "457 mm"]
+    assert numbers(stack_view(deck, ROOM)) == ["101.6 mm", "127 mm", "228.6 mm", "457.2 mm"]
 
 
 def clear_of_each_other(drawing: Drawing) -> None:

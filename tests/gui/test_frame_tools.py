@@ -6,7 +6,7 @@ from PySide6.QtTest import QTest
 
 from spring_layout.deck import edits
 from spring_layout.deck.edits import set_units
-from spring_layout.deck.shapes import round_frame
+from spring_layout.deck.shapes import bowed_frame, round_frame, straight_frame
 from spring_layout.gui.beginnings import begun
 from spring_layout.gui.main_window import MainWindow
 from tests.decks import grid_deck
@@ -264,6 +264,18 @@ def test_both_sides_are_made_the_same(framed: Hands) -> None:
     middle = (back_left[0] + back_right[0]) / 2
     assert front_right[0] - middle == pytest.approx(middle - front_left[0])
     assert front_right[1] == front_left[1]
+
+
+def test_the_depth_is_told_as_it_was_measured_and_the_bow_beside_it(framed: Hands) -> None:
+    inch = 25.4
+    frame = bowed_frame(17 * inch, 21 * inch, 19 * inch, front_bow=1.5 * inch)
+    framed.bench.document.replace(begun(frame, "in"), None)
+    page = framed.window.particulars.frame_page
+    assert page.measures["Depth"].text() == "19 in"
+    assert page.measures["Depth over the bow"].text() == "20 1/2 in"
+    framed.bench.document.replace(begun(straight_frame(19 * inch, 19 * inch), "in"), None)
+    assert page.measures["Depth"].text() == "19 in"
+    assert not page.measures["Depth over the bow"].isVisible()
 
 
 def test_rails_are_measured_in_the_decks_unit(framed: Hands) -> None:

@@ -126,6 +126,36 @@ def test_a_stack_that_leaves_no_room_is_refused_with_the_reason(
     assert page.fields["cushion"].text() == "5"
 
 
+def test_a_finished_height_that_was_typed_stays_and_another_part_follows(
+    hands: Hands, page: HeightPage
+) -> None:
+    hands.type(page.fields["finished_height"], "18")
+    assert "The tied height follows" in hands.window.status.hint.text()
+    assert page.follower == "tied_height"
+    hands.type(page.fields["cushion"], "4")
+    hands.type(page.fields["floor_to_webbing"], "9")
+    assert hands.deck.seat.finished_height == pytest.approx(18 * INCH)
+    assert page.fields["finished_height"].text() == "18 in"
+    assert page.fields["tied_height"].text() == "5 in"
+
+
+def test_a_finished_height_that_gives_way_is_told(hands: Hands, page: HeightPage) -> None:
+    measure(hands, page)
+    page.follows.choose("tied_height")
+    page.advice.use.click()
+    assert hands.deck.seat.finished_height is None
+    told = hands.window.status.hint.text()
+    assert told.startswith("The finished height follows: ")
+    assert told.endswith(" instead of 18 in.")
+
+
+def test_the_picture_tells_the_figures_of_the_fields(hands: Hands, page: HeightPage) -> None:
+    hands.type(page.fields["cushion"], "3 15/16")
+    drawing = page.picture.drawing
+    assert drawing is not None
+    assert any("3 15/16 in" in told.words for told in texts(drawing))
+
+
 def test_what_follows_is_remembered_for_the_next_deck(hands: Hands, page: HeightPage) -> None:
     measure(hands, page)
     page.follows.choose("tied_height")

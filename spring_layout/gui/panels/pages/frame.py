@@ -13,7 +13,7 @@ from spring_layout.gui.words import RAIL_WORDS
 from spring_layout.gui.workbench import Workbench
 from spring_layout.planning.parts import Standing
 
-MEASURES = ("Across", "Back", "Front", "Depth", "Diagonals")
+MEASURES = ("Across", "Back", "Front", "Depth", "Depth over the bow", "Diagonals")
 NOTE_TIP = "For whoever opens the seat next; Ctrl + Enter, or leaving the field, takes it"
 
 
@@ -84,11 +84,18 @@ class FramePage(Page):
             if told["Across"] == told["Depth"]:
                 del told["Depth"]
         else:
-            told |= self._measure_edges(deck, standing)
+            told |= self._measure_edges(deck, standing) | self._measure_depth(deck, y1 - y0)
         told["Diagonals"] = self._measure_diagonals(deck)
         for name, fact in self.measures.items():
             fact.setText(told.get(name, ""))
             self.show_row(fact, bool(told.get(name)))
+
+    def _measure_depth(self, deck: Deck, over_all: float) -> dict[str, str]:
+        """The depth from corner to corner, as it is measured; with the bows where there are any."""
+        down = [y for _, y in deck.frame.corners]
+        depth = self._bench.length(max(down) - min(down), "exact")
+        bowed = self._bench.length(over_all, "exact")
+        return {"Depth": depth, "Depth over the bow": "" if bowed == depth else bowed}
 
     def _measure_edges(self, deck: Deck, standing: Standing) -> dict[str, str]:
         """The longest straight way along the back and along the front."""

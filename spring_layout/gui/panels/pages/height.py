@@ -29,6 +29,14 @@ from spring_layout.planning.height_stack import StackPart, following
 from spring_layout.planning.sitters import KNEES, SHOE, share_with_feet_down
 
 SETTING = "follows"
+OTHER_FOLLOWER: dict[StackPart, StackPart] = {
+    "finished_height": "tied_height",
+    "floor_to_webbing": "finished_height",
+    "tied_height": "finished_height",
+    "cushion": "finished_height",
+    "over_springs": "finished_height",
+}
+"""What follows once the part that followed is typed."""
 PICTURE = QSize(240, 268)
 MEASURED = (("front", "at the front"), ("middle", "in the middle"))
 
@@ -230,13 +238,29 @@ class HeightPage(Page):
 
     def _set(self, part: StackPart, mm: float) -> None:
         deck = self._bench.document.deck
-        if deck is not None:
-            name = next(words for key, words, _ in _ROWS if key == part)
-            self._edit(self._bench.words.fill(name), with_part(deck, part, mm))
+        if deck is None:
+            return
+        name = next(words for key, words, _ in _ROWS if key == part)
+        after = with_part(deck, part, mm)
+        if part == self.follower:  # what was typed is decided: another part follows
+            self._bench.settings.keep(SETTING, OTHER_FOLLOWER[part])
+            told = dict(FOLLOWERS)[self.follower]
+            self._bench.say(self._bench.words.fill(f"{told.capitalize()} follows from it now."))
+        self._edit(self._bench.words.fill(name), after)
 
     def _edit(self, words: str, after: Deck) -> None:
         """One step, with the part that follows brought into line; raises ValueError."""
-        self._bench.document.edit(words, stacked(after, self.follower))
+        self._bench.document.edit(words, self._stacked(after))
+
+    def _stacked(self, deck: Deck) -> Deck:
+        """The deck with the part that follows brought into line; says where a wish gives way."""
+        after, wish = stacked(deck, self.follower), deck.seat.finished_height
+        comes_to = following(after, "finished_height")
+        if wish is not None and after.seat.finished_height is None and comes_to is not None:
+            comes, wished = (self._bench.length(mm, "exact") for mm in (comes_to, wish))
+            if comes != wished:
+                self._bench.say(f"The finished height follows: {comes} instead of {wished}.")
+        return after
 
     def _let_follow(self, part: str) -> None:
         self._bench.settings.keep(SETTING, part)
@@ -273,6 +297,6 @@ class HeightPage(Page):
             self._bench.settings.keep(SETTING, "finished_height")
         self._bench.attempt(
             "Tied height",
-            lambda deck: stacked(with_part(deck, "tied_height", mm), self.follower),
+            lambda deck: self._stacked(with_part(deck, "tied_height", mm)),
         )
         self.follow()
