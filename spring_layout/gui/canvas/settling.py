@@ -9,20 +9,27 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
+from spring_layout.gui.canvas.rail_settling import even_with_rail
 from spring_layout.tolerances import SAME_PLACE
 
 Array = NDArray[np.float64]
 Place = tuple[float, float]
+IN_ROW = 1.0
+"""mm out of line at which springs still stand in one row: it changes no gap by 0.01 mm."""
+ROUNDS = 3
+"""How often both coordinates are looked at: where one settles can make or unmake a row."""
+STRIP = "over a strip of webbing"
 
 
 @dataclass(frozen=True)
 class Others:
     """The springs that stay: their labels, (n, 2) centres and (n,) radii; the deck's middle x.
 
-    ``strips`` are the middles of webbing strips that the user has laid by hand: (0 for x or 1
-    for y, mm).
+    ``strips`` are the middles of webbing strips: (0 for x or 1 for y, mm). ``edge`` is the
+    inside edge of the rails, or None where it is not to pull.
     """
 
     labels: tuple[str, ...]
@@ -30,6 +37,7 @@ class Others:
     radii: Array
     middle: float
     strips: tuple[tuple[int, float], ...] = ()
+    edge: shapely.LinearRing | None = None
 
 
 @dataclass(frozen=True)
@@ -54,19 +62,34 @@ class Settled:
 
 def settle(place: Place, radius: float, others: Others, reach: float) -> Settled:
     """``place`` drawn to the best pull within ``reach`` mm on each axis."""
-    at, pulls = list(place), []
-    for axis in (1, 0):
-        best = _best(list(_pulls(axis, (at[0], at[1]), radius, others)), at[axis], reach)
-        if best is not None:
-            at[axis] = best.value
-            pulls.append(best)
-    settled = (at[0], at[1])
+    at, found = place, dict[int, Pull]()
+    for _ in range(ROUNDS):
+        before = at
+        for axis in (1, 0):
+            best = _best(list(_pulls(axis, at, radius, others)), place[axis], reach)
+            found.pop(axis, None)
+            if best is not None:
+                found[axis] = best
+            value = place[axis] if best is None else best.value
+            at = (value, at[1]) if axis == 0 else (at[0], value)
+        if at == before:
+            break
+    pulls = list(found.values())
     lines = [
-        (settled, (float(others.centres[i][0]), float(others.centres[i][1])))
+        (at, (float(others.centres[i][0]), float(others.centres[i][1])))
         for pull in pulls
         for i in pull.guides
     ]
-    return Settled(settled, tuple(pull.why for pull in pulls), tuple(lines))
+    return Settled(at, _reasons(at, pulls, others), tuple(lines))
+
+
+def _reasons(at: Place, pulls: list[Pull], others: Others) -> tuple[str, ...]:
+    """Why, once each; a crossing of webbing that it came to stand over is told as well."""
+    over = {axis for axis, value in others.strips if abs(value - at[axis]) < SAME_PLACE}
+    told = list(dict.fromkeys(pull.why for pull in pulls))
+    if len(over) == 2 and len(pulls) == 2:
+        told = [why for why in told if why != STRIP] + ["over a crossing of webbing"]
+    return tuple(told)
 
 
 def _best(pulls: list[Pull], value: float, reach: float) -> Pull | None:
@@ -78,12 +101,12 @@ def _pulls(axis: int, place: Place, radius: float, others: Others) -> Iterator[P
     if axis == 0:
         yield Pull(0, others.middle, "on the middle line", rank=1)
         yield from _mirrored(place, others)
+    if len(others.labels):
+        yield from _by_gaps(axis, place, radius, others)
+        yield from _in_line(axis, place, others)
     for along, value in others.strips:
         if along == axis:
-            yield Pull(axis, value, "over a strip of webbing", rank=2)
-    if len(others.labels):
-        yield from _between(axis, place, radius, others)
-        yield from _in_line(axis, place, others)
+            yield Pull(axis, value, STRIP, rank=2)
 
 
 def _in_line(axis: int, place: Place, others: Others) -> Iterator[Pull]:
@@ -102,21 +125,55 @@ def _mirrored(place: Place, others: Others) -> Iterator[Pull]:
             yield Pull(0, float(2 * others.middle - x), f"mirrors {others.labels[i]}", (i,), 1)
 
 
-def _between(axis: int, place: Place, radius: float, others: Others) -> Iterator[Pull]:
-    """Between two springs of its row (or column) with equal gaps."""
+def _by_gaps(axis: int, place: Place, radius: float, others: Others) -> Iterator[Pull]:
+    """Between two springs of its row (or column), or at the row's end, with equal gaps."""
     low = _neighbour(axis, place, radius, others, -1)
     high = _neighbour(axis, place, radius, others, +1)
-    if low is None or high is None:
-        return
-    a, b = others.centres[low], others.centres[high]
-    across = 1 - axis
-    in_row = abs(a[across] - place[across]) < SAME_PLACE and abs(b[across] - place[across]) < (
-        SAME_PLACE
-    )
-    if in_row:
-        value = (a[axis] + others.radii[low] + b[axis] - others.radii[high]) / 2
+    if low is not None and high is not None:
+        yield from _between(axis, place, others, low, high)
+    for near, far, way in ((low, high, +1), (high, low, -1)):
+        if near is not None and _is_in_row(axis, place, others, near):
+            yield from _next(axis, radius, others, near, way)
+            if far is None:
+                yield from _before_rail(axis, place, radius, others, near, way)
+
+
+def _between(axis: int, place: Place, others: Others, low: int, high: int) -> Iterator[Pull]:
+    if all(_is_in_row(axis, place, others, i) for i in (low, high)):
+        a = others.centres[low][axis] + others.radii[low]
+        b = others.centres[high][axis] - others.radii[high]
         why = f"equal gaps to {others.labels[low]} and {others.labels[high]}"
-        yield Pull(axis, float(value), why, (low, high), rank=0)
+        yield Pull(axis, float((a + b) / 2), why, (low, high), rank=0)
+
+
+def _next(axis: int, radius: float, others: Others, near: int, way: int) -> Iterator[Pull]:
+    """As far from its neighbour as that one from the next spring behind it."""
+    at = others.centres[near]
+    behind = _neighbour(axis, (at[0], at[1]), others.radii[near], others, -way)
+    if behind is None or not _is_in_row(axis, (at[0], at[1]), others, behind):
+        return
+    apart = abs(at[axis] - others.centres[behind][axis])
+    # edge to edge the two gaps are alike where the radii of the outer two make up the difference
+    value = at[axis] + way * (apart - others.radii[behind] + radius)
+    why = f"the same gap as {others.labels[behind]} to {others.labels[near]}"
+    yield Pull(axis, float(value), why, (near, behind), rank=1)
+
+
+def _before_rail(
+    axis: int, place: Place, radius: float, others: Others, near: int, way: int
+) -> Iterator[Pull]:
+    """As far from the rail as from its only neighbour."""
+    if others.edge is None:
+        return
+    ring = float(others.centres[near][axis] + way * others.radii[near])
+    value = even_with_rail(others.edge, axis, place, radius, ring, way)
+    if value is not None:
+        why = f"as far from the rail as from {others.labels[near]}"
+        yield Pull(axis, value, why, (near,), rank=2)
+
+
+def _is_in_row(axis: int, place: Place, others: Others, spring: int) -> bool:
+    return bool(abs(others.centres[spring][1 - axis] - place[1 - axis]) <= IN_ROW)
 
 
 def _neighbour(axis: int, place: Place, radius: float, others: Others, way: int) -> int | None:
