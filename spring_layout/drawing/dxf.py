@@ -50,7 +50,7 @@ def dxf_bytes(parts: Parts, title: str = "") -> bytes:
             return _file(parts, title or parts.deck.name)
     except ImportError as error:
         raise DxfError(
-            'DXF needs the package ezdxf; install it with: pip install "spring-layout[dxf]"'
+            "DXF needs the package ezdxf; in the program's folder: pip install '.[dxf]'"
         ) from error
 
 

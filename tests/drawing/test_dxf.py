@@ -72,5 +72,5 @@ def test_the_same_plan_gives_the_same_file():
 def test_without_ezdxf_it_says_what_to_install(monkeypatch):
     for name in [n for n in sys.modules if n.split(".")[0] == "ezdxf"]:
         monkeypatch.setitem(sys.modules, name, None)
-    with pytest.raises(DxfError, match=r"spring-layout\[dxf\]"):
+    with pytest.raises(DxfError, match=r"pip install '\.\[dxf\]'"):
         dxf_bytes(make_plan(grid_deck(2, 2)).parts)

@@ -184,7 +184,7 @@ def test_the_strips_are_counted_with_what_to_pull_off_the_roll(
 
 
 def test_a_school_brings_its_width_and_gap(hands: Hands, page: BasePage) -> None:
-    assert page.school.currentText() == "American: 3 1/2 in wide, 1/4 in apart"
+    assert page.school.currentText() == "American: 3 1/2 in wide, usually 1/4 in apart"
     page.school.choose("uk")
     web = hands.deck.webbing
     assert (web.school, web.width, web.gap) == ("uk", *SCHOOL_SIZES["uk"])

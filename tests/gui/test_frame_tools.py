@@ -106,6 +106,16 @@ def test_a_side_is_named_and_bowed_by_typing(framed: Hands) -> None:
     assert framed.deck == grid_deck()
 
 
+def test_a_side_has_the_number_that_sentences_call_it_by(framed: Hands) -> None:
+    framed.click((100, 500))
+    page = framed.window.particulars.side_page
+    assert page.title.text() == "Front side (side 3)"
+    framed.type(page.bow, "400 mm")
+    assert "side 3 (front)" in page.bow.toolTip()
+    page.rail.choose("none")
+    assert page.title.text() == "Open side (side 3)"
+
+
 def test_a_length_that_is_none_is_told_and_kept_in_the_field(framed: Hands) -> None:
     framed.click((100, 0))
     bow = framed.window.particulars.side_page.bow

@@ -27,9 +27,9 @@ from spring_layout.planning.parts import StripRun, WebbingPlan
 from spring_layout.planning.webbing import SCHOOL_SIZES
 
 SCHOOLS = (
-    ("us", "American: {width} wide, {gap} apart"),
-    ("uk", "British: {width} wide, one web apart"),
-    ("fr", "French: {width} wide, edge to edge"),
+    ("us", "American: {width} wide, usually {gap} apart"),
+    ("uk", "British: {width} wide, usually one web apart"),
+    ("fr", "French: {width} wide, usually edge to edge"),
 )
 FIXED = (
     ("under-rails", "under the rails"),
@@ -75,7 +75,8 @@ class BasePage(Page):
         )
         self.school.chosen.connect(self._set_school)
         self.broad = self._length("Width", "width", "How wide the {webbing} is")
-        self.gap = self._length("Gap", "gap", "Between two strips; 0 lays them edge to edge")
+        tip = "Sets how many strips there are; laid under the springs, they lie farther apart"
+        self.gap = self._length("Usual gap", "gap", tip)
         self.fixed = self.row("Laid", Choice("How the floor is laid", FIXED), "What carries them")
         self.fixed.chosen.connect(lambda value: self._set("Floor", fixed=value))
 

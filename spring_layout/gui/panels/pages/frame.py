@@ -184,7 +184,8 @@ class SidePage(Page):
         if deck is None or standing is None or number is None:
             return
         side = deck.frame.sides[number]
-        self.title.setText(f"{RAIL_WORDS[side.rail]} side" if side.rail != "none" else "Open side")
+        name = "Open" if side.rail == "none" else RAIL_WORDS[side.rail]
+        self.title.setText(f"{name} side (side {number + 1})")  # sentences call it by its number
         self.rail.show_value(side.rail)
         self.length.setText(self._bench.length(standing.outline.sides[number].length, "exact"))
         self.bow.show_mm(side.bow)
