@@ -22,6 +22,7 @@ from spring_layout.checks.gaps import check_narrow, check_touching, check_wide
 from spring_layout.checks.idle import check_idle_wishes
 from spring_layout.checks.knots import check_wire_knots
 from spring_layout.checks.levels import check_lower_rails, check_measured
+from spring_layout.checks.outline import check_outline
 from spring_layout.checks.pattern import check_one_net, check_ties_per_spring
 from spring_layout.checks.seat import check_finished_height
 from spring_layout.checks.squeeze import check_heights, check_squeeze
@@ -32,6 +33,7 @@ from spring_layout.planning.finding import Finding, Severity
 from spring_layout.planning.parts import Parts
 
 CODES: Mapping[str, tuple[Severity, str]] = {
+    "FRAME-SPIKE": ("doubtful", "two sides of the frame that meet in a spike"),
     "GAP-TOUCHING": ("wrong", "top coils touch or overlap"),
     "GAP-SMALL": ("doubtful", "top coils so near that they can click"),
     "GAP-UNEVEN": ("doubtful", "gaps along one row or column differ too much"),
@@ -90,6 +92,7 @@ CODES: Mapping[str, tuple[Severity, str]] = {
 """Every code, its severity, and what it tells; worst first within a topic."""
 
 CHECKS: tuple[Callable[[Deck, Parts], list[Finding]], ...] = (
+    check_outline,
     check_touching,
     check_narrow,
     check_wide,
@@ -127,9 +130,8 @@ _RANK: Mapping[Severity, int] = {"wrong": 0, "doubtful": 1, "note": 2}
 def all_findings(parts: Parts) -> tuple[Finding, ...]:
     """Every finding about a plan's ``parts``, worst first, else in the order of the checks.
 
-    A deck without springs has none yet.
+    A deck without springs has none yet but about the outline of its frame.
     """
-    if not parts.standing.ids:
-        return ()
-    found = [finding for check in CHECKS for finding in check(parts.deck, parts)]
+    checks = CHECKS if parts.standing.ids else (check_outline,)
+    found = [finding for check in checks for finding in check(parts.deck, parts)]
     return tuple(sorted(found, key=lambda finding: _RANK[finding.severity]))
