@@ -4,7 +4,7 @@ import msgspec
 
 from spring_layout.deck.coils import stock_for
 from spring_layout.deck.edits.common import checked
-from spring_layout.deck.model import Deck, Frame, Tying
+from spring_layout.deck.model import Deck, Frame, Seat, Tying
 from spring_layout.units import MM_PER_INCH as INCH
 from spring_layout.units import Units
 
@@ -24,7 +24,15 @@ def begun(frame: Frame, units: Units, name: str = "New deck") -> Deck:
         tied_height=round(coil.free_height * (1 - SQUEEZE)),
         crown=0.0,
     )
-    deck = Deck(name=name, frame=frame, coils=(coil,), springs=(), tying=tying, units=units)
+    deck = Deck(
+        name=name,
+        frame=frame,
+        coils=(coil,),
+        springs=(),
+        tying=tying,
+        seat=Seat(cushion=0.0),  # nobody has said yet that there will be one
+        units=units,
+    )
     return checked(_in_whole_inches(deck) if units == "in" else deck)
 
 

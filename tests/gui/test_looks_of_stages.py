@@ -9,7 +9,8 @@ from spring_layout.deck.shapes import straight_frame
 from spring_layout.gui.beginnings import begun
 from spring_layout.gui.main_window import MainWindow
 from spring_layout.planning.finding import Stage
-from spring_layout.units import format_length
+from spring_layout.planning.height_stack import layers_of
+from spring_layout.units import Units, format_length
 from tests.gui.hands import Hands
 
 
@@ -60,6 +61,13 @@ def test_a_new_deck_in_inches_has_allowances_that_an_inch_rule_shows() -> None:
     )
     shown = [format_length(mm, "in", "exact") for mm in lengths]
     assert shown == ["3 in", "6 in", "1/2 in", "1 in", "2 in", "60 in"]
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_a_new_deck_has_no_cushion_until_somebody_gives_one(units: Units) -> None:
+    deck = begun(straight_frame(508, 508), units)
+    assert deck.seat.cushion == 0
+    assert "cushion" not in [layer.name for layer in layers_of(deck)]
 
 
 def test_a_deck_without_springs_does_not_pass_for_checked(hands: Hands) -> None:
