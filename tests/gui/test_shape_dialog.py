@@ -5,13 +5,14 @@ from collections.abc import Callable, Iterator
 import pytest
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QPushButton
 
 from spring_layout.deck import edits
 from spring_layout.deck.shapes import bowed_frame, round_frame
 from spring_layout.gui.beginnings import begun
 from spring_layout.gui.panels.fields import LengthField
 from spring_layout.gui.panels.shape_dialog import ShapeDialog
+from spring_layout.gui.panels.sizes_dialog import SizesDialog
 from tests.gui.hands import Hands
 
 INCH = 25.4
@@ -161,3 +162,20 @@ def test_a_round_frame_opens_at_its_width(hands: Hands) -> None:
         hands, lambda dialog: shown.append(dialog.fields["round"]["diameter"].text()), "reshape"
     )
     assert shown == ["550 mm"]
+
+
+def test_sizes_of_springs_are_not_taken_with_a_bad_length(hands: Hands) -> None:
+    dialog = SizesDialog(hands.bench, hands.window)
+    dialog.show()
+    height = dialog.lengths["free_height"]
+    write(height, "6 1/")
+    take = next(b for b in dialog.findChildren(QPushButton) if b.text() == "Use these sizes")
+    QTest.mouseClick(take, Qt.MouseButton.LeftButton)
+    assert dialog.isVisible()
+    assert dialog.focusWidget() is height
+    assert dialog.words.text().startswith("Free height: “6 1/” is not a length")
+    write(height, "6 1/2")
+    QTest.mouseClick(take, Qt.MouseButton.LeftButton)
+    assert dialog.result() == 1
+    assert dialog.deck.coils[0].free_height == pytest.approx(6.5 * INCH)
+    dialog.deleteLater()

@@ -222,6 +222,18 @@ class SizesDialog(QDialog):
         if coil is not None:
             self._try(lambda deck: edits.remove_coil(deck, coil.id))
 
+    def accept(self) -> None:
+        """Takes the sizes; where a length cannot be read its field waits."""
+        for field in self.lengths.values():
+            field.take()
+        bad = next((field for field in self.lengths.values() if field.fault), None)
+        if bad is None:
+            super().accept()
+            return
+        self.words.setText(f"{bad.accessibleName()}: {bad.fault}")
+        bad.setFocus()
+        bad.selectAll()
+
 
 def _stock_words(bench: Workbench, coil: Coil) -> str:
     return f"{bench.length(coil.free_height)} high, {coil.gauge}"
