@@ -245,7 +245,9 @@ class HeightPage(Page):
         if part == self.follower:  # what was typed is decided: another part follows
             self._bench.settings.keep(SETTING, OTHER_FOLLOWER[part])
             told = dict(FOLLOWERS)[self.follower]
-            self._bench.say(self._bench.words.fill(f"{told.capitalize()} follows from it now."))
+            self._bench.say(
+                self._bench.words.fill(f"{told.capitalize()} follows from the rest now.")
+            )
         self._edit(self._bench.words.fill(name), after)
 
     def _edit(self, words: str, after: Deck) -> None:
