@@ -2,8 +2,9 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
-from spring_layout.gui.selection import TieKey
+from spring_layout.gui.selection import Picked, TieKey
 from spring_layout.planning.parts import Line
 from tests.gui.hands import Hands
 
@@ -105,6 +106,32 @@ def test_arrows_nudge_the_tack_points_of_the_picked_tie(tying: Hands) -> None:
     tying.key(Qt.Key.Key_Left, Qt.KeyboardModifier.ControlModifier)
     finish = tie(tying, "front-to-back", "s5").anchors[1]
     assert finish[0] - line.anchors[1][0] == pytest.approx(-25.4 / 16, abs=0.01)  # type: ignore[index]  # it has one
+
+
+def test_a_held_arrow_moves_a_tack_point_in_one_step(tying: Hands) -> None:
+    line = tie(tying, "front-to-back", "s5")
+    tying.key(Qt.Key.Key_BracketRight)
+    tying.bench.selection.pick(Picked(tie=TieKey(line.run, line.springs[0])))
+    for _ in range(5):
+        QTest.keyPress(tying.view, Qt.Key.Key_Right)
+    assert tying.bench.document.undo_stack.count() == 0
+    QTest.keyRelease(tying.view, Qt.Key.Key_Right)
+    start = tie(tying, "front-to-back", "s5").anchors[0]
+    assert start is not None
+    assert line.anchors[0] is not None
+    assert start[0] - line.anchors[0][0] == pytest.approx(5 * 25.4 / 16, abs=0.01)
+    stack = tying.bench.document.undo_stack
+    assert (stack.count(), stack.undoText()) == (1, "Move a tack point")
+
+
+def test_escape_takes_a_held_arrow_back(tying: Hands) -> None:
+    line, before = tie(tying, "front-to-back", "s5"), tying.deck
+    tying.bench.selection.pick(Picked(tie=TieKey(line.run, line.springs[0])))
+    QTest.keyPress(tying.view, Qt.Key.Key_Right)
+    tying.key(Qt.Key.Key_Escape)
+    QTest.keyRelease(tying.view, Qt.Key.Key_Right)
+    assert tying.deck == before
+    assert not tying.bench.document.is_previewing
 
 
 def test_brackets_walk_in_the_order_of_tying(tying: Hands) -> None:

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from PySide6.QtCore import Qt
@@ -24,6 +25,8 @@ from spring_layout.gui.selection import Picked, TieKey
 from spring_layout.gui.words import RUN_WORDS
 from spring_layout.planning.parts import Crossing, Line
 
+ALONG = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
+"""Which way an arrow key moves a tack point along its rail."""
 _OUTSIDE = 1.5
 """Times the reach: tack points are taken hold of a little earlier than the tie itself."""
 
@@ -37,6 +40,15 @@ class _AnchorDrag:
     moving: bool = False
 
 
+@dataclass(frozen=True)
+class _Nudge:
+    """A tack point on its way under a held arrow key: of which tie and end, and where it is."""
+
+    line: Line
+    end: Literal["start", "finish"]
+    along: float
+
+
 class TieTool(Tool):
     """Point at a {tie} to read it, click to pick it, drag its tack point along the rail."""
 
@@ -46,6 +58,7 @@ class TieTool(Tool):
     def __init__(self, *context: object) -> None:
         super().__init__(*context)  # type: ignore[arg-type]  # the two arguments of Tool
         self._drag: _AnchorDrag | None = None
+        self._nudged: _Nudge | None = None
 
     def put_down(self) -> None:
         self.view.deck_scene.hover(None)
@@ -55,6 +68,7 @@ class TieTool(Tool):
         self.view.deck_scene.hover(None)
 
     def press(self, at: Pointer) -> None:
+        self.settle_up()
         plan = self.bench.planner.catch_up()
         if plan is None:
             return
@@ -164,7 +178,7 @@ class TieTool(Tool):
         self.view.note.hide()
 
     def cancel(self) -> None:
-        self._drag = None
+        self._drag = self._nudged = None
         super().cancel()
 
     # keys ---------------------------------------------------------------------------------------
@@ -172,18 +186,17 @@ class TieTool(Tool):
     def key(self, event: QKeyEvent) -> bool:
         key = Qt.Key(event.key())
         if key == Qt.Key.Key_Escape:
-            busy = self._drag is not None
+            busy = self._drag is not None or self._nudged is not None
             had_some = not self.bench.selection.picked.is_empty
             self.cancel() if busy else self.bench.selection.clear()
             return busy or had_some
         if key in (Qt.Key.Key_BracketLeft, Qt.Key.Key_BracketRight):
             self._next(1 if key == Qt.Key.Key_BracketRight else -1)
             return True
-        ways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
-        if key in ways:
-            keys = event.modifiers()
-            end = "finish" if keys & Qt.KeyboardModifier.ControlModifier else "start"
-            return self._nudge(end, ways[key] * nudge_of(event, self.bench.units))
+        if key in ALONG:
+            far = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+            by = ALONG[key] * nudge_of(event, self.bench.units)
+            return self._nudge("finish" if far else "start", by)
         return False
 
     def _next(self, step: int) -> None:
@@ -197,32 +210,38 @@ class TieTool(Tool):
         self._pick(lines[index])
         self.bench.say(self._line_words(lines[index]).replace("\n", ", "))
 
-    def _nudge(self, end: str, by: float) -> bool:
-        """Moves a tack point of the picked tie along its rail: the start, with Ctrl the finish."""
-        line = self.bench.picked_line()
-        if line is None:
+    def _nudge(self, end: Literal["start", "finish"], by: float) -> bool:
+        """Moves a tack point of the picked tie along its rail: the start, with Ctrl the finish.
+
+        A held key moves it on, and the step is made when it comes up.
+        """
+        if self._nudged is not None and self._nudged.end != end:
+            self.settle_up()
+        line = self._nudged.line if self._nudged else self.bench.picked_line()
+        standing = self.bench.planner.standing
+        if line is None or standing is None:
             return False
         index = 0 if end == "start" else 1
         side, along = line.sides[index], line.along[index]
-        standing = self.bench.planner.standing
-        if side is None or along is None or standing is None:
+        if side is None or along is None:
             return False
+        along = self._nudged.along if self._nudged else along
         tangent = standing.outline.sides[side].tangent(along)
         forward = 1 if abs(tangent[0]) < 0.01 or tangent[0] > 0 else -1
-        now = along + forward * by
-        finish: bool = end == "finish"
-        return self.attempt(
-            "Move a tack point",
-            lambda deck: edits.move_anchor(
-                deck,
-                line.run,
-                line.springs[0],
-                "finish" if finish else "start",
-                side,
-                max(now, 0.0),
-                line.springs,
-            ),
-        )
+        now = max(along + forward * by, 0.0)
+        held, name = line.springs, line.springs[0]
+        if self.try_out(lambda d: edits.move_anchor(d, line.run, name, end, side, now, held)):
+            self._nudged = _Nudge(line, end, now)
+        return True
+
+    def key_up(self, event: QKeyEvent) -> None:
+        if Qt.Key(event.key()) in ALONG:
+            self.settle_up()
+
+    def settle_up(self) -> None:
+        if self._nudged is not None:
+            self._nudged = None
+            self.bench.document.keep_preview("Move a tack point")
 
 
 class JoinTool(Tool):
