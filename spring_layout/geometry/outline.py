@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 import shapely
@@ -12,13 +13,16 @@ from numpy.typing import NDArray
 from spring_layout.geometry.sides import Array, SideCurve
 from spring_layout.tolerances import SAME_PLACE, SMOOTH_TURN
 
+Fold = Literal["", "cross itself", "turn inside out"]
+
 
 class OutlineError(ValueError):
     """The corners and bows make no usable opening; the message says why, and the mend, in words.
 
     It is a sentence without its first capital and its full stop, and counts sides and corners
     from 1. ``sides`` are the sides at fault, as indices; ``side`` is the first of them or None;
-    ``place`` is where it shows, mm, or None.
+    ``place`` is where it shows, mm, or None. ``fold`` says whether the edge crosses itself or runs
+    the wrong way round, which to somebody who moves a corner is a frame turned inside out.
     """
 
     def __init__(
@@ -26,12 +30,14 @@ class OutlineError(ValueError):
         reason: str,
         sides: tuple[int, ...] = (),
         place: tuple[float, float] | None = None,
+        fold: Fold = "",
     ) -> None:
         super().__init__(reason)
         self.reason = reason
         self.sides = sides
         self.side = sides[0] if sides else None
         self.place = place
+        self.fold: Fold = fold
 
 
 _STRAIGHT = 1e-9
@@ -160,10 +166,12 @@ def _check_crossings(outline: Outline) -> None:
                 "corner of one of them, or put the corners in their order round the opening",
                 (first, second),
                 place,
+                "cross itself",
             )
     raise OutlineError(
         "the outline crosses itself or lies all in one line; put the corners in their order round "
-        "the opening"
+        "the opening",
+        fold="cross itself",
     )
 
 
@@ -185,4 +193,6 @@ def _check_area(outline: Outline) -> None:
             "the outline encloses no opening: its corners lie in one line; move one off it"
         )
     if twice < 0:
-        raise OutlineError("the corners run anticlockwise; list them the other way round")
+        raise OutlineError(
+            "the corners run anticlockwise; list them the other way round", fold="turn inside out"
+        )

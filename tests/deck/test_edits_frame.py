@@ -69,7 +69,7 @@ def test_a_lopsided_frame_is_made_the_same_on_both_sides(deck):
 
 
 def test_an_outline_that_would_cross_itself_is_refused_with_the_reason(deck):
-    with pytest.raises(ValueError, match="crosses itself"):
+    with pytest.raises(ValueError, match="would cross itself there; keep the corner"):
         edits.move_corner(deck, 2, (490, -10))
 
 

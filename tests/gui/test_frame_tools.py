@@ -79,6 +79,32 @@ def test_a_frame_that_would_cross_itself_is_refused_while_dragging(framed: Hands
     assert y > 0
 
 
+def test_a_corner_dragged_across_is_refused_in_words_of_the_frame(framed: Hands) -> None:
+    framed.bench.same_both_sides = False
+    framed.press((0, 0))
+    framed.move((20, 0), ALT)
+    framed.move((600, 560), ALT)
+    assert framed.view.note.text() == (
+        "The frame would turn inside out there; keep the corner on its own side of the others."
+    )
+    framed.move((560, 250), ALT)
+    assert framed.view.note.text() == (
+        "The frame would cross itself there; keep the corner on its own side of the others."
+    )
+    framed.release((560, 250), ALT)
+    assert framed.deck.frame.corners[0][0] < 100
+
+
+def test_a_lopsided_frame_says_why_its_sides_do_not_change_together(framed: Hands) -> None:
+    page = framed.window.particulars.frame_page
+    assert page.same.isChecked()
+    assert "together" in page.same.toolTip()
+    framed.bench.attempt("Skew", lambda deck: edits.move_corner(deck, 0, (-30, 10)))
+    assert not page.same.isChecked()
+    assert not page.same.isEnabled()
+    assert "not the same on both sides" in page.same.toolTip()
+
+
 def test_a_spring_may_not_be_left_outside(framed: Hands) -> None:
     framed.press((500, 500))
     framed.move((300, 300), ALT)

@@ -17,6 +17,7 @@ from spring_layout.deck.symmetry import (
     twice_middle,
 )
 from spring_layout.deck.validate import frame_faults, outside_springs, side_length
+from spring_layout.geometry.outline import Fold, OutlineError, make_outline
 from spring_layout.geometry.sides import SideCurve
 
 Carry = Callable[[MovedAnchor], MovedAnchor | None]
@@ -36,14 +37,34 @@ def set_frame(deck: Deck, frame: Frame, *, drop_outside: bool = False) -> Deck:
     return _reframed(deck, frame, lambda anchor: anchor if same else None)
 
 
-def _reframed(deck: Deck, frame: Frame, carry: Carry = lambda anchor: anchor) -> Deck:
-    """The deck in ``frame``; ``carry`` says where each moved tack point goes (None: away)."""
+def _reframed(
+    deck: Deck, frame: Frame, carry: Carry = lambda anchor: anchor, mend: str = ""
+) -> Deck:
+    """The deck in ``frame``; ``carry`` says where each moved tack point goes (None: away).
+
+    ``mend``: what the hand is to do instead where the frame would cross itself.
+    """
     for fault in frame_faults(frame):
+        fold = _fold(frame) if mend else ""
+        if fold:
+            raise ValueError(f"The frame would {fold} there; {mend}.")
         raise ValueError(in_units(fault.message, deck.units))
     carried = [carry(anchor) for anchor in deck.tying.anchors]
     anchors = tuple(_on_its_side(frame, anchor) for anchor in carried if anchor is not None)
     tying = msgspec.structs.replace(deck.tying, anchors=anchors)
     return checked(msgspec.structs.replace(deck, frame=frame, tying=tying))
+
+
+def _fold(frame: Frame) -> Fold:
+    """Whether, and how, the edge of a faulty frame crosses itself or runs the wrong way round."""
+    bows = [side.bow for side in frame.sides]
+    if not all(math.isfinite(v) for v in (*bows, *(v for xy in frame.corners for v in xy))):
+        return ""
+    try:
+        make_outline(frame.corners, bows)
+    except OutlineError as error:
+        return error.fold
+    return ""
 
 
 def _on_its_side(frame: Frame, anchor: MovedAnchor) -> MovedAnchor:
@@ -65,7 +86,8 @@ def move_corner(deck: Deck, corner: int, to: Point, *, symmetric: bool = False) 
             corners[corner] = (twice / 2, float(to[1]))
         else:
             corners[partner] = mirrored_point(corners[corner], twice)
-    return _reframed(deck, msgspec.structs.replace(frame, corners=tuple(corners)))
+    moved = msgspec.structs.replace(frame, corners=tuple(corners))
+    return _reframed(deck, moved, mend="keep the corner on its own side of the others")
 
 
 def _check_number(number: int, count: int, words: str) -> None:
@@ -114,7 +136,8 @@ def _changed_sides(deck: Deck, numbers: set[int], **fields: object) -> Deck:
         sides[number] = changed(sides[number], **fields)
     frame = msgspec.structs.replace(deck.frame, sides=tuple(sides))
     bare = {number for number in numbers if sides[number].rail == "none"}
-    return _reframed(deck, frame, lambda anchor: None if anchor.side in bare else anchor)
+    mend = "bow the side less"
+    return _reframed(deck, frame, lambda at: None if at.side in bare else at, mend)
 
 
 def set_rails(deck: Deck, **fields: object) -> Deck:

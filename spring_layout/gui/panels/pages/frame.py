@@ -17,6 +17,13 @@ MEASURES = ("Across", "Back", "Front", "Depth", "Depth over the bow", "Diagonals
 NOTE_TIP = "For whoever opens the seat next; Ctrl + Enter, or leaving the field, takes it"
 
 
+ALIKE_TIP = "Corners and bows change on both sides together"
+LOPSIDED_TIP = (
+    "The frame is not the same on both sides, so each changes by itself; "
+    "make both sides the same first"
+)
+
+
 class FramePage(Page):
     """The deck's name, the frame's measurements, its rails, both sides alike."""
 
@@ -37,9 +44,7 @@ class FramePage(Page):
         )
         self.put(self.shape)
         self.heading("Both sides")
-        self.same = self.put(
-            Switch("Same on both sides", "Corners and bows change on both sides together")
-        )
+        self.same = self.put(Switch("Same on both sides", ALIKE_TIP))
         self.same.switched.connect(self._switch_same)
         self.make_same = button("Make both sides the same", "Each half becomes the mean of the two")
         self.make_same.clicked.connect(
@@ -70,6 +75,7 @@ class FramePage(Page):
         alike = is_symmetric(deck.frame)
         self.same.show_on(alike and self._bench.same_both_sides)
         self.same.setEnabled(alike)
+        self.same.setToolTip(ALIKE_TIP if alike else LOPSIDED_TIP)
         self.make_same.setVisible(not alike)
         self._measure(deck)
 
