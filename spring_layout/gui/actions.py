@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QWidget
 
@@ -151,6 +152,14 @@ class Actions:
     def does(self, key: str, what: Callable[[], object]) -> None:
         """``what`` is done when the action is chosen."""
         self._made[key].triggered.connect(lambda *_: what())
+
+    def only_at(self, key: str, *places: QWidget) -> None:
+        """The keys of an action work only while one of ``places`` itself has the keyboard."""
+        action = self._made[key]
+        action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
+        self._window.removeAction(action)
+        for place in places:
+            place.addAction(action)
 
     def group(self, *keys: str) -> QActionGroup:
         """Makes these actions exclude each other."""

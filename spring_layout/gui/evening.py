@@ -68,7 +68,10 @@ class Evening(QObject):
         if not self.is_running:
             return
         self.helper.stop()
-        self._finish(self._bench.deck or self._deck)
+        before, reached = self._deck, self._bench.deck
+        self._finish(reached, "Stopped: the springs stay where they had come to.")
+        if reached == before:
+            self._bench.say("Stopped: the springs stand as they did.")
 
     def drop(self) -> None:
         """Takes it all back."""
@@ -120,12 +123,12 @@ class Evening(QObject):
         if self._deck is not None and self._is_answered:
             self._finish(edits.place_springs(self._deck, self._to))
 
-    def _finish(self, after: Deck | None) -> None:
+    def _finish(self, after: Deck | None, told: str = "The springs are spaced evenly.") -> None:
         self._deck = None
         self._glide.stop()
         if after is not None:
             self._bench.document.edit("Space evenly", after)
-            self._bench.say("The springs are spaced evenly.")
+            self._bench.say(told)
         else:
             self._bench.document.drop_preview()
         self.ended.emit()

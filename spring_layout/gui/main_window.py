@@ -174,6 +174,9 @@ class MainWindow(QMainWindow):
         self.particulars.ties_page.steps.stepped.connect(
             lambda number: self.view.deck_scene.show_step(number or None)
         )
+        # elsewhere, as in a drop-down, the key means something else or nothing
+        tables = (self.findings, self.spring_table, self.tie_table, self.strip_table)
+        acts.only_at("delete", self.view, *tables)
         acts.does("fit", lambda: self._looking().fit())
         acts.does("zoom-in", lambda: self._looking().zoom_by(1.25))
         acts.does("zoom-out", lambda: self._looking().zoom_by(0.8))

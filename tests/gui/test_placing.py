@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import QEvent, Qt, QTimer
-from PySide6.QtWidgets import QApplication, QDialog, QLabel
+from PySide6.QtWidgets import QApplication, QComboBox, QDialog, QLabel
 from pytestqt.qtbot import QtBot
 
 from spring_layout.deck import edits
@@ -223,10 +223,46 @@ def test_spacing_evenly_can_be_stopped_and_taken_back(hands: Hands, qtbot: QtBot
     hands.act("even")
     hands.act("stop")
     assert not hands.window.placing.evening.is_running
+    assert hands.bench.remark == "Stopped: the springs stand as they did."
+    assert hands.bench.document.undo_stack.count() == 0
     hands.act("even")
     hands.key(Qt.Key.Key_Escape)
     assert not hands.window.placing.evening.is_running
     assert hands.deck == before
+
+
+def test_spacing_stopped_half_way_says_that_it_was_stopped(hands: Hands, qtbot: QtBot) -> None:
+    hands.bench.settings.keep("motion", True)
+    jittered(hands)
+    before = hands.deck
+    hands.act("even")
+    qtbot.waitUntil(lambda: hands.bench.deck != before, timeout=20000)
+    hands.act("stop")
+    assert hands.bench.remark == "Stopped: the springs stay where they had come to."
+    assert hands.bench.document.undo_stack.count() == 1
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Backspace, Qt.Key.Key_Delete])
+def test_a_key_in_a_drop_down_removes_no_spring(hands: Hands, key: Qt.Key) -> None:
+    hands.bench.selection.pick_springs(["s1"])
+    choices = hands.window.particulars.findChildren(QComboBox)
+    choice = next(box for box in choices if box.isVisible())
+    choice.setFocus()
+    hands.key(key, on=choice)
+    assert len(hands.deck.springs) == 9
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Backspace, Qt.Key.Key_Delete])
+def test_the_same_key_removes_it_on_the_deck_and_in_the_table(hands: Hands, key: Qt.Key) -> None:
+    hands.bench.selection.pick_springs(["s1"])
+    hands.view.setFocus()
+    hands.key(key)
+    assert len(hands.deck.springs) == 8
+    hands.window.tabs.setCurrentWidget(hands.window.spring_table)
+    hands.window.spring_table.setFocus()
+    hands.bench.selection.pick_springs(["s2"])
+    hands.key(key, on=hands.window.spring_table)
+    assert len(hands.deck.springs) == 7
 
 
 def test_a_size_is_measured_and_another_added(hands: Hands, qtbot: QtBot) -> None:
