@@ -40,6 +40,8 @@ class Editing(QObject):
         stack = bench.document.undo_stack
         stack.indexChanged.connect(lambda _: self.follow())
         bench.selection.changed.connect(self.follow)
+        view.tool_changed.connect(lambda _: self.follow())
+        view.holding_changed.connect(self.follow)
         bench.document.decided_changed.connect(self.follow)
         self.follow()
 
@@ -47,8 +49,9 @@ class Editing(QObject):
         """Which actions can be chosen, and the names of the steps in the menu."""
         stack, deck = self._bench.document.undo_stack, self._bench.document.deck
         picked = self._bench.selection.picked
-        self._name("undo", "&Undo", stack.canUndo(), stack.undoText())
-        self._name("redo", "&Redo", stack.canRedo(), stack.redoText())
+        held = self._view.tool.holds if self._view.tool is not None else ""
+        self._name("undo", "&Undo", bool(held) or stack.canUndo(), held or stack.undoText())
+        self._name("redo", "&Redo", not held and stack.canRedo(), stack.redoText())
         for key in ("cut", "copy", "mirror", "keep"):
             self._acts[key].setEnabled(bool(picked.springs))
         self._acts["delete"].setEnabled(bool(picked.springs) or picked.corner is not None)
@@ -56,8 +59,8 @@ class Editing(QObject):
             self._acts[key].setEnabled(deck is not None)
         for key in ("export", "print", "zoom-in", "zoom-out", "true-size", "inches", "millimetres"):
             self._acts[key].setEnabled(deck is not None)
-        held = [s.held for s in deck.springs if s.id in picked.springs] if deck else []
-        self._acts["keep"].setChecked(bool(held) and all(held))
+        kept = [s.held for s in deck.springs if s.id in picked.springs] if deck else []
+        self._acts["keep"].setChecked(bool(kept) and all(kept))
         self._acts["inches" if self._bench.units == "in" else "millimetres"].setChecked(True)
 
     def _name(self, key: str, words: str, can: bool, step: str) -> None:
@@ -65,7 +68,9 @@ class Editing(QObject):
         self._acts[key].setText(f"{words}: {step}" if can and step else words)
 
     def undo(self) -> None:
-        """One step back; what is in the hand is dropped first."""
+        """One step back: of what the hand is making, else of the deck; a drag is dropped first."""
+        if self._view.tool is not None and self._view.tool.take_back():
+            return
         self._put_down()
         self._bench.document.undo_stack.undo()
 

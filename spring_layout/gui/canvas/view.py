@@ -43,12 +43,15 @@ class DeckView(QGraphicsView):
     zoomed = Signal(float)
     pointer_moved = Signal(float, float)
     tool_changed = Signal(object)
+    holding_changed = Signal()
 
     def __init__(self, bench: Workbench) -> None:
         self.deck_scene = DeckScene(bench)
         super().__init__(self.deck_scene)
         self._bench = bench
         self.tool: Tool | None = None
+        self.traced: list[tuple[float, float]] = []
+        """Corners of an outline that was begun and laid aside for another tool, mm."""
         self.note = PointerNote(self.viewport(), bench)
         self._pan: _Pan | None = None
         self._space = False
@@ -66,6 +69,7 @@ class DeckView(QGraphicsView):
         self.setAccessibleDescription(
             "The springs are listed in the table of springs, which shares the selection."
         )
+        bench.document.replaced.connect(self.traced.clear)
         bench.document.replaced.connect(self.fit)
         bench.look_at.connect(self.show_place)
         bench.stage_changed.connect(lambda _: self.fit() if self._is_fitted else None)
@@ -161,9 +165,9 @@ class DeckView(QGraphicsView):
     # the tool in hand -------------------------------------------------------------------------
 
     def take(self, tool: Tool) -> None:
-        """Puts another tool in hand; the one before is cancelled and put down."""
+        """Puts another tool in hand; the one before is laid aside and put down."""
         if self.tool is not None:
-            self.tool.cancel()
+            self.tool.lay_aside()
             self.tool.put_down()
         self.tool = tool
         self.deck_scene.show_handles(tool.wants_handles)
@@ -222,10 +226,10 @@ class DeckView(QGraphicsView):
         return super().event(event)
 
     def _is_typed(self, event: QEvent) -> bool:
-        """Whether a key belongs to the length that is being typed on the canvas."""
-        if self.tool is None or not self.tool.types or not isinstance(event, QKeyEvent):
+        """Whether a key belongs to what is being typed or traced on the canvas."""
+        if self.tool is None or not isinstance(event, QKeyEvent):
             return False
-        return bool(event.text()) and event.text().lower() in self.tool.types
+        return self.tool.takes(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         is_space = event.key() == Qt.Key.Key_Space and not self._is_typed(event)

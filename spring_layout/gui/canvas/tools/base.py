@@ -67,6 +67,23 @@ class Tool:
         """What can be typed on the canvas just now; those keys then do nothing else."""
         return ""
 
+    @property
+    def holds(self) -> str:
+        """The name of the last thing done in the hand that can be taken back by itself."""
+        return ""
+
+    def take_back(self) -> bool:
+        """Takes that last thing back; False where there is none."""
+        return False
+
+    def takes(self, event: QKeyEvent) -> bool:
+        """Whether a key belongs to what is in the hand, and to no menu."""
+        return bool(event.text()) and event.text().lower() in self.types
+
+    def lay_aside(self) -> None:
+        """Another tool is wanted: what is in progress is dropped, or kept for later."""
+        self.cancel()
+
     def pick_up(self) -> None:
         """The tool was taken in hand."""
 

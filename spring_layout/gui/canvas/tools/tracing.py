@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent
 
 from spring_layout.deck.model import Frame, Rail, Side
 from spring_layout.gui.canvas.tools.base import FREE, Place, Pointer, Tool
+from spring_layout.gui.words import counted
 from spring_layout.units import LengthError
 
 _WRITTEN = "0123456789 .,/'\"-⁄½¼¾⅛⅜⅝⅞cmintf"
@@ -41,8 +42,38 @@ class TraceTool(Tool):
     def types(self) -> str:
         return _WRITTEN if self.typed else ""
 
+    @property
+    def holds(self) -> str:
+        return "Set a corner" if self.corners else ""
+
+    def take_back(self) -> bool:
+        return self._back()
+
+    def takes(self, event: QKeyEvent) -> bool:
+        is_back = bool(self.corners) and event.key() == Qt.Key.Key_Backspace
+        return is_back or super().takes(event)
+
     def pick_up(self) -> None:
         self.bench.selection.clear()
+        if self.view.traced:
+            self.corners = list(self.view.traced)
+            self.view.traced.clear()
+            self.bench.say("The outline goes on where it was left; Esc drops it.")
+            self._changed()
+
+    def lay_aside(self) -> None:
+        kept = len(self.corners)
+        self.view.traced[:] = self.corners
+        super().lay_aside()
+        if kept:
+            are = "are" if kept > 1 else "is"
+            told = f"{counted(kept, 'traced corner')} {are} kept"
+            self.bench.say(f"{told}; trace the frame to go on with {'them' if kept > 1 else 'it'}.")
+
+    def _changed(self) -> None:
+        """Corners came or went: shows them, and what undo takes back now."""
+        self._show()
+        self.view.holding_changed.emit()
 
     def press(self, at: Pointer) -> None:
         self._pointer = at
@@ -105,7 +136,7 @@ class TraceTool(Tool):
             return
         self.corners.append(place)
         self.typed = ""
-        self._show()
+        self._changed()
 
     def _fault(self, place: Place) -> str:
         """Why the next corner cannot go to ``place``; empty when it can."""
@@ -185,7 +216,7 @@ class TraceTool(Tool):
             self.corners.pop()
         else:
             return False
-        self._show()
+        self._changed()
         return True
 
     def _type(self, text: str) -> bool:
@@ -207,6 +238,7 @@ class TraceTool(Tool):
         frame = traced_frame(self.corners, self.bench.deck.frame if self.bench.deck else None)
         if self.bench.begin_with_frame(frame, "Trace the frame"):
             self.corners, self.typed = [], ""
+            self.view.holding_changed.emit()
             self.view.deck_scene.guides.clear()
             self.view.note.hide()
             self.view.fit()
@@ -218,6 +250,7 @@ class TraceTool(Tool):
 
     def cancel(self) -> None:
         self.corners, self.typed = [], ""
+        self.view.holding_changed.emit()
         super().cancel()
 
 
