@@ -13,7 +13,7 @@ RADIUS, REACH = 46.0, 6.0
 def beside(*centres: tuple[float, float], middle: float = -1000.0) -> Others:
     """Springs of one size that stay, named A1, A2 ...; the middle line is far away."""
     labels = tuple(f"A{i + 1}" for i in range(len(centres)))
-    return Others(labels, np.array(centres), np.full(len(centres), RADIUS), middle)
+    return Others(labels, np.array(centres).reshape(-1, 2), np.full(len(centres), RADIUS), middle)
 
 
 def settled(place: tuple[float, float], others: Others) -> Settled:
@@ -91,3 +91,36 @@ def test_one_strip_pulls_alone_and_says_so() -> None:
     others = Others((), np.empty((0, 2)), np.empty(0), -1000.0, ((0, 200.0),))
     found = settled((203, 77), others)
     assert (found.place, found.reasons) == ((200, 77), ("over a strip of webbing",))
+
+
+def test_a_spring_settles_on_the_middle_line_and_at_the_mirrored_place() -> None:
+    alone = settled((252, 77), beside(middle=250))
+    assert (alone.place, alone.reasons) == ((250, 77), ("on the middle line",))
+    across = settled((403, 2), beside((100, 0), middle=250))
+    assert across.place == (400, 0)
+    assert "mirrors A1" in across.reasons
+
+
+def test_dashed_lines_run_from_the_spring_to_those_it_settled_by(hands: Hands) -> None:
+    start, guides = hands.place_of("s5"), hands.view.deck_scene.guides
+    hands.press(start)
+    hands.move((start[0] + 40, start[1] + 40))
+    hands.move((start[0] + 3, start[1] + 3))
+    assert len([line for line in guides._settling if line.path().length() > 1]) == 4
+    hands.release(start)
+    assert not any(line.path().length() for line in guides._settling)
+
+
+def test_a_strip_that_follows_the_spring_in_the_hand_pulls_nothing(hands: Hands) -> None:
+    # the strip under A3, B3 and C3 is drawn aside while B3 is 20 mm out of their column
+    hands.bench.attempt("Move", lambda deck: edits.move_springs(deck, ["s6"], -20, 0))
+    hands.bench.planner.catch_up()
+    start = hands.place_of("s6")
+    hands.press(start)
+    hands.move((start[0] + 40, start[1] + 40))
+    hands.move((380.0, start[1] + 2))
+    said = hands.view.note.text()
+    hands.release((380.0, start[1] + 2))
+    assert hands.place_of("s6") == pytest.approx((380, start[1]), abs=0.01)
+    assert "webbing" not in said
+    assert "in line with B2" in said

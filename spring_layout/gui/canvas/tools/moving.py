@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+import msgspec
 import numpy as np
 import shapely
 from PySide6.QtCore import Qt
@@ -10,13 +11,14 @@ from PySide6.QtGui import QKeyEvent
 from spring_layout.deck import edits
 from spring_layout.deck.model import Deck
 from spring_layout.gui.canvas.hits import side_at, spring_at, springs_in
-from spring_layout.gui.canvas.settling import Array, Others, Settled, settle
+from spring_layout.gui.canvas.settling import Others, Settled, settle
 from spring_layout.gui.canvas.tools.base import FREE, STARTS, WAYS, Place, Pointer, Tool, nudge_of
 from spring_layout.gui.canvas.tools.carrying import carried
 from spring_layout.gui.canvas.tools.measuring import dimensions_of
 from spring_layout.gui.selection import Picked
 from spring_layout.gui.words import counted
-from spring_layout.planning.parts import Strip
+from spring_layout.planning.standing import standing_of
+from spring_layout.planning.webbing import webbing_of
 
 ADDS = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.ControlModifier
 
@@ -104,24 +106,19 @@ class MoveTool(Tool):
             standing.centres[rows].reshape(-1, 2),
             standing.radii[rows],
             self.bench.origin()[0],
-            self._strips(standing.centres[rows].reshape(-1, 2)),
+            self._strips(),
             shapely.LinearRing(standing.outline.ring),
         )
 
-    def _strips(self, staying: Array) -> tuple[tuple[int, float], ...]:
-        """The strips of webbing, but those that the program lays for the moving springs alone."""
-        plan, standing = self.bench.planner.plan, self.bench.planner.standing
-        if plan is None or standing is None:
+    def _strips(self) -> tuple[tuple[int, float], ...]:
+        """The strips of webbing as they lie without the moving springs, which some would follow."""
+        deck = self.bench.deck
+        if deck is None:
             return ()
-        webbing = plan.parts.webbing
-        by_hand = dict(zip(("front-to-back", "side-to-side"), webbing.set_by_hand, strict=True))
-        found = []
-        for strip in webbing.strips:
-            axis = 0 if strip.run == "front-to-back" else 1
-            stays = _any_over(staying[:, axis], strip)
-            if by_hand[strip.run] or stays or not _any_over(standing.centres[:, axis], strip):
-                found.append((axis, strip.at))
-        return tuple(found)
+        chosen = self.bench.selection.springs
+        staying = tuple(spring for spring in deck.springs if spring.id not in chosen)
+        webbing = webbing_of(standing_of(msgspec.structs.replace(deck, springs=staying)))
+        return tuple((0 if s.run == "front-to-back" else 1, s.at) for s in webbing.strips)
 
     def move(self, at: Pointer) -> None:
         if self._band is not None:
@@ -254,11 +251,6 @@ class MoveTool(Tool):
     def cancel(self) -> None:
         self._drag = self._band = self._nudged = None
         super().cancel()
-
-
-def _any_over(places: Array, strip: Strip) -> bool:
-    """Whether a spring stands over the strip, by its coordinate across it, mm."""
-    return bool((np.abs(places - strip.at) <= strip.width / 2).any())
 
 
 def middle_of_springs(deck: Deck, chosen: frozenset[str]) -> Place:
