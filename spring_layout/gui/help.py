@@ -21,9 +21,9 @@ _WORK = (
     (
         "Springs",
         "Suggest layouts shows two to four ways to fill the frame. Click to set a spring, drag to "
-        "move it: gaps and distances stand beside it, and it settles in line, on the middle, or "
-        "between equal gaps and says which. Space evenly evens them all; a spring that is kept "
-        "stays where it is.",
+        "move it: gaps and distances stand beside it, and it settles in line, on the middle, where "
+        "gaps become equal or over the {webbing}, and says which. Space evenly evens them all; "
+        "a spring that is kept stays where it is.",
     ),
     (
         "Base",
@@ -62,7 +62,7 @@ _KEYS = (
     ("Ctrl + Shift + 4", "the side view"),
     ("Ctrl + Shift + 5", "the table of the {webbing}: places can be typed there too"),
     ("Esc", "drop what is in hand; nothing happened"),
-    ("Ctrl + Z", "one step back; everything undoes"),
+    ("Ctrl + Z", "one step back, or one traced corner; everything undoes"),
 )
 
 _CAUTIONS = (

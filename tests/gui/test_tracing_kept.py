@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 
 from spring_layout.deck import edits
 from spring_layout.gui.canvas.tools.tracing import TraceTool
+from spring_layout.gui.main_window import MainWindow
 from tests.gui.hands import Hands
 
 ALT, CTRL = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ControlModifier
@@ -107,3 +108,18 @@ def test_backspace_takes_a_corner_while_a_spring_is_picked(tracing: Hands) -> No
     tracing.key(Qt.Key.Key_Backspace)
     assert corners(tracing) == 2
     assert len(tracing.deck.springs) == 9
+
+
+def test_a_first_frame_half_traced_is_gone_on_with_from_the_start(window: MainWindow) -> None:
+    window.start.trace.emit()
+    hands = Hands(window)
+    for place in PLACES:
+        hands.click(place, ALT)
+    window.bench.choose_stage("springs")
+    assert window.middle.currentIndex() == 0
+    assert window.bench.remark.startswith("3 traced corners are kept")
+    window.start.trace.emit()
+    assert corners(hands) == 3
+    hands.click((50, 300), ALT)
+    hands.key(Qt.Key.Key_Return)
+    assert len(hands.deck.frame.corners) == 4
