@@ -27,6 +27,7 @@ def test_text_is_readable(palette: Palette, text: str, ground: str) -> None:
 @BOTH
 def test_text_on_washes_is_readable(palette: Palette) -> None:
     assert contrast(palette.ink, palette.accent_wash) >= 4.5
+    assert contrast(palette.faint, palette.accent_wash) >= 4.5
     assert contrast(palette.ink, palette.mark_wash) >= 4.5
     assert contrast(palette.on_accent, palette.accent) >= 4.5
     assert contrast(palette.ink, palette.rail) >= 4.5
@@ -50,3 +51,9 @@ def test_ties_rings_and_knots_stand_out_of_what_lies_under_them(
 def test_the_inside_edge_stands_out_of_rail_and_paper(palette: Palette) -> None:
     assert contrast(palette.rail_edge, palette.rail) >= 3
     assert contrast(palette.rail_edge, palette.paper) >= 3
+
+
+@BOTH
+def test_ties_stand_out_of_the_rail_that_they_end_on(palette: Palette) -> None:
+    for run in RUNS:
+        assert contrast(palette.run(run), palette.rail) >= 3

@@ -1,5 +1,7 @@
 """The window as a whole: stages, findings, tables, zoom and pan, words, look, keyboard, names."""
 
+from types import SimpleNamespace
+
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QAction, QMouseEvent, QWheelEvent
@@ -452,11 +454,15 @@ def test_undo_names_its_step_in_the_menu(hands: Hands) -> None:
     assert not hands.window.acts["undo"].isEnabled()
 
 
-def test_a_check_that_comes_up_is_read_out(hands: Hands) -> None:
+def test_a_check_that_comes_up_is_read_out(hands: Hands, monkeypatch: pytest.MonkeyPatch) -> None:
     status = hands.window.status
+    heard: list[str] = []
+    reader = SimpleNamespace(updateAccessibility=lambda event: heard.append(event.message()))
+    monkeypatch.setattr("spring_layout.gui.panels.status.QAccessible", reader)
     hands.bench.attempt("Move", lambda deck: edits.move_springs(deck, ["s5"], 70, 0))
     worst = next(f for f in hands.bench.findings() if f.severity == "wrong")
     assert status.announced == worst.message
+    assert hands.bench.words.retold(worst.message) in heard
     hands.act("undo")
     assert status.announced == ""
 

@@ -70,9 +70,9 @@ LIGHT = Palette(
     mark="#A61C55",
     mark_wash="#F7E1EA",
     front_to_back="#0B6E75",
-    side_to_side="#B4532A",
+    side_to_side="#AD4E26",
     diagonal_rising="#6B4C9A",
-    diagonal_falling="#6F7A1F",
+    diagonal_falling="#66711B",
     knot="#2B2A27",
 )
 
@@ -92,7 +92,7 @@ DARK = Palette(
     steel="#3A3E45",
     ring_faint="#85837D",
     accent="#86B4F4",
-    accent_wash="#2C3D57",
+    accent_wash="#293A53",
     on_accent="#14171C",
     mark="#F08DB0",
     mark_wash="#4A2A38",
