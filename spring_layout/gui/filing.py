@@ -1,5 +1,6 @@
 """New, open, save, samples, recent, dropped files; a file changed on disk; closing with changes."""
 
+import hashlib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -37,9 +38,11 @@ class Filing(QObject):
         self.recovery.failed.connect(lambda why: bench.say(f"No recovery copy: {why}"))
         self._watcher = QFileSystemWatcher(self)
         self._watcher.fileChanged.connect(self._changed_on_disk)
+        self._watcher.directoryChanged.connect(self._changed_on_disk)
         self._settle = QTimer(self, singleShot=True, interval=SETTLES)
         self._settle.timeout.connect(self._look_at_disk)
-        self._written = b""
+        self._written: bytes | None = None
+        """What the document's file held when last read or written here; None: not known."""
         acts.does("new", self.new)
         acts.does("open", self.open)
         acts.does("save", self.save)
@@ -114,9 +117,23 @@ class Filing(QObject):
     # saving -------------------------------------------------------------------------------------
 
     def save(self) -> bool:
-        """Saves the deck; asks where when it has no file yet."""
+        """Saves the deck; asks where when it has no file yet, and before it undoes another's."""
         path = self._document.path
-        return self.save_to(path) if path is not None else self.save_as()
+        if path is None:
+            return self.save_as()
+        return self._may_overwrite(path) and self.save_to(path)
+
+    def _may_overwrite(self, path: Path) -> bool:
+        """Asks where the file holds what was neither read nor written here."""
+        now = _bytes_of(path)
+        if now is None or now == self._written:
+            return True
+        answer = self.ask(
+            f"{path.name} was changed by another program.",
+            "Save over it? What is in it now would be lost.",
+            Answer.Save | Answer.Cancel,
+        )
+        return answer == Answer.Save
 
     def save_as(self) -> bool:
         """Asks where and saves the deck there."""
@@ -129,8 +146,19 @@ class Filing(QObject):
         )
         if not name:
             return False
-        path = Path(name)
-        return self.save_to(path if path.suffix else path.with_name(path.name + ENDING))
+        path = with_ending(Path(name))
+        return self._may_replace(Path(name), path) and self.save_to(path)
+
+    def _may_replace(self, named: Path, path: Path) -> bool:
+        """Asks where the ending led to a file that the dialog did not ask about."""
+        if path == named or not path.exists():
+            return True
+        answer = self.ask(
+            f"{path.name} is there already.",
+            "Replace it? What is in it now would be lost.",
+            Answer.Save | Answer.Cancel,
+        )
+        return answer == Answer.Save
 
     def save_to(self, path: Path) -> bool:
         """Saves the deck in ``path``; says why where that cannot be."""
@@ -141,7 +169,7 @@ class Filing(QObject):
         try:
             write_deck(deck, path)
         except OutputError as error:
-            self._watch()
+            self._watch(self._written)
             self.tell("The deck is not saved.", str(error))
             return False
         self._document.saved_as(path)
@@ -185,12 +213,12 @@ class Filing(QObject):
     # after a crash ------------------------------------------------------------------------------
 
     def offer_recovery(self) -> None:
-        """Offers the latest unsaved work of a window that ended badly."""
-        found = unsaved_work(self._bench.recovery_folder())
-        if found:
-            self._offer(found[0])
+        """Offers unsaved work of windows that ended badly, the latest first."""
+        for found in unsaved_work(self._bench.recovery_folder()):
+            if self._offer(found) != Answer.Discard:
+                return
 
-    def _offer(self, found: Found) -> None:
+    def _offer(self, found: Found) -> Answer:
         answer = self.ask(
             f"“{found.deck.name}” was not saved when the program ended last time.",
             "Take the work up again where it was?",
@@ -200,27 +228,33 @@ class Filing(QObject):
             self.recover(found)
         elif answer == Answer.Discard:
             discard(found.file)
+        return answer
 
     def recover(self, found: Found) -> None:
         """Takes up unsaved work; it is still unsaved."""
         self._document.replace(found.deck, found.path, modified=True)
         self._watch()
-        self.recovery.keep()
-        discard(found.file)
+        if _fingerprint(self._written) != found.print_was:  # the file is another's by now
+            self._watch(None)
+        if self.recovery.keep():
+            discard(found.file)
         self._bench.say(f"{found.deck.name} taken up again; it is not saved yet.")
 
     # changes on disk ----------------------------------------------------------------------------
 
     def _unwatch(self) -> None:
-        if self._watcher.files():
-            self._watcher.removePaths(self._watcher.files())
+        watched = [*self._watcher.files(), *self._watcher.directories()]
+        if watched:
+            self._watcher.removePaths(watched)
 
-    def _watch(self) -> None:
+    def _watch(self, *known: bytes | None) -> None:
+        """Watches the document's file and its folder; ``known``: what it holds if not read now."""
         self._unwatch()
         path = self._document.path
+        self._written = known[0] if known else _bytes_of(path)
+        self.recovery.print_was = _fingerprint(self._written)
         if path is not None and path.is_file():
-            self._watcher.addPath(str(path))
-            self._written = path.read_bytes()
+            self._watcher.addPaths([str(path), str(path.parent)])
 
     def _changed_on_disk(self, _name: str) -> None:
         self._settle.start()
@@ -230,13 +264,12 @@ class Filing(QObject):
         path, deck = self._document.path, self._document.deck
         if path is None or deck is None:
             return
-        if not path.is_file():
-            self._bench.say(f"{path.name} is gone from the disk; save to write it again.")
-            self._document.undo_stack.resetClean()
+        now = _bytes_of(path)
+        if now is None:
+            self._gone(path)
             return
-        now = path.read_bytes()
         if now in (self._written, deck_to_bytes(deck)):
-            self._watch()
+            self._watch(now)
             return
         self._written = now
         answer = self.ask(
@@ -248,7 +281,33 @@ class Filing(QObject):
             self._open(path)
         else:
             self._document.undo_stack.resetClean()
-            self._watch()
+            self._watch(now)
+
+    def _gone(self, path: Path) -> None:
+        """The file is removed, or can no longer be read: said once, and the work is unsaved."""
+        if self._written is not None:
+            how = "can no longer be read" if path.exists() else "is gone from the disk"
+            self._bench.say(f"{path.name} {how}; save to write it again.")
+            self._document.undo_stack.resetClean()
+            self._written = None
+
+
+def with_ending(path: Path) -> Path:
+    """``path`` as a deck file is named: with the ending, where it has none of JSON."""
+    return path if path.suffix == ".json" else path.with_name(path.name + ENDING)
+
+
+def _bytes_of(path: Path | None) -> bytes | None:
+    """What the file holds; None where there is none, or it cannot be read."""
+    try:
+        return path.read_bytes() if path is not None else None
+    except OSError:
+        return None
+
+
+def _fingerprint(held: bytes | None) -> str:
+    """A fingerprint of what a file holds; "" of nothing."""
+    return hashlib.sha256(held).hexdigest() if held is not None else ""
 
 
 def _file_name(name: str) -> str:
