@@ -13,7 +13,7 @@ from spring_layout.gui.looking import Looking
 from spring_layout.gui.planner import Planner
 from spring_layout.gui.selection import Selection
 from spring_layout.gui.settings import Settings
-from spring_layout.gui.theme.look import system_is_dark
+from spring_layout.gui.theme.look import system_is_dark, system_moves
 from spring_layout.gui.theme.palettes import DARK, LIGHT, Palette
 from spring_layout.gui.words import Words, counted, words_for
 from spring_layout.planning.finding import Finding, Stage
@@ -97,8 +97,8 @@ class Workbench(QObject):
 
     @property
     def moves(self) -> bool:
-        """Whether motion is welcome."""
-        return self.settings.flag("motion", True)
+        """Whether motion is welcome: as the user set it here, else as the desktop has it."""
+        return self.settings.flag("motion", system_moves())
 
     def length(self, mm: float, kind: Kind = "place", unit: bool = True) -> str:
         """``mm`` as the user reads it."""

@@ -415,7 +415,7 @@ def test_targets_are_large_enough(hands: Hands) -> None:
         QApplication.processEvents()
         for button in hands.window.particulars.findChildren(QAbstractButton):
             if button.isVisible() and button.focusPolicy() != Qt.FocusPolicy.NoFocus:
-                assert button.height() >= 28, button.text()
+                assert button.height() >= 32, button.text()
         for button in hands.window.strip.findChildren(QAbstractButton):
             assert not button.isVisible() or button.height() >= 32
 

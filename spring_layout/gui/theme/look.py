@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QStyle
 
 from spring_layout.gui.theme.palettes import Palette
 from spring_layout.resources import icons_folder
@@ -55,6 +55,12 @@ def qt_palette(palette: Palette) -> QPalette:
 def system_is_dark() -> bool:
     """Whether the desktop asks for dark windows."""
     return QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
+
+
+def system_moves() -> bool:
+    """Whether the desktop shows motion; where it asks for less, styles animate for no time."""
+    style = QApplication.style()
+    return style.styleHint(QStyle.StyleHint.SH_Widget_Animation_Duration) > 0
 
 
 def font(size: float = TEXT, bold: bool = False) -> QFont:
@@ -136,7 +142,7 @@ QComboBox::drop-down { border: none; width: 24px; }
 QComboBox::down-arrow { image: none; }
 QComboBox QAbstractItemView { background: @field@; border: 1px solid @hair@; padding: 3px;
   selection-background-color: @accent_wash@; selection-color: @ink@; outline: none; }
-QCheckBox { spacing: 8px; min-height: 28px; }
+QCheckBox { spacing: 8px; min-height: 32px; }
 QCheckBox:focus { color: @accent@; }
 QCheckBox::indicator, QTableView::indicator { width: 16px; height: 16px; border-radius: 4px;
   border: 1px solid @ring_faint@; background: @field@; }
