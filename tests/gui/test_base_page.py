@@ -177,7 +177,7 @@ def test_the_strips_are_counted_with_what_to_pull_off_the_roll(
 ) -> None:
     plan = webbing(hands)
     assert page.facts["Front to back"].text().startswith(f"{len(plan.of('front-to-back'))} strips")
-    assert f"the gap alone {plan.usual[0]}" in page.facts["Front to back"].text()
+    assert f"{plan.usual[0]} at the usual gap" in page.facts["Front to back"].text()
     feet = plan.total / 304.8
     assert page.facts["Off the roll"].text() == f"{-int(-feet // 1)} ft"
     assert page.facts["Fixings"].text() == f"{11 * len(plan.strips)} tacks"

@@ -223,7 +223,7 @@ class BasePage(Page):
         for i, (run, words) in enumerate(STRIP_RUNS):
             count, usual = len(webbing.of(run)), webbing.usual[i]
             told = counted(count, "strip")
-            by_gap = "" if count == usual else f"; the gap alone {usual}"
+            by_gap = "" if count == usual else f"; {usual} at the usual gap"
             self.facts[words.capitalize()].setText(told + by_gap)
             by_hand = webbing.set_by_hand[i] and web_is_laid(deck)
             self.again[run].setVisible(by_hand)
