@@ -32,8 +32,9 @@ def main() -> int:
     parser.add_argument("--look", choices=LOOKS)
     chosen = parser.parse_args()
     chosen.folder.mkdir(parents=True, exist_ok=True)
-    if chosen.scale is None:
-        return max(_in_scale(chosen, scale) for scale in SCALES)
+    if chosen.scale is None or os.environ.get("QT_SCALE_FACTOR") != chosen.scale:
+        wanted = SCALES if chosen.scale is None else (chosen.scale,)
+        return max(_in_scale(chosen, scale) for scale in wanted)
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     for look in [chosen.look] if chosen.look else LOOKS:
         render(chosen.folder, look, chosen.scale, chosen.only)
