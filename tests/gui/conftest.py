@@ -7,6 +7,7 @@ import pytest
 from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 
+from spring_layout.drawing.orders import KINDS
 from spring_layout.gui.main_window import MainWindow
 from spring_layout.gui.settings import Settings
 from spring_layout.gui.starting import application
@@ -14,6 +15,7 @@ from spring_layout.gui.theme.look import wear
 from spring_layout.gui.workbench import Workbench
 from tests.decks import grid_deck
 from tests.gui.hands import Hands
+from tests.gui.paper_desk import page_of
 
 
 @pytest.fixture(scope="session")
@@ -130,3 +132,21 @@ def tidy(window: MainWindow) -> None:
 def nobody_asked(words: str, more: str, buttons: object) -> object:
     """Stands in for a user who does not expect to be asked."""
     raise AssertionError(f"the window asked: {words} {more}")
+
+
+@pytest.fixture
+def desk(hands: Hands) -> Iterator[Hands]:
+    """The paper stage, every wish as it is at first."""
+    for sheet in KINDS:
+        for name in ("paper", "way", "margin", "copies", "in-set"):
+            hands.window.paper_page.wishes.keep(name, "", sheet)
+        hands.bench.settings.keep(
+            f"paper-{sheet}-in-set", "yes" if sheet in ("diagram", "bench", "record") else "no"
+        )
+        hands.window.paper_page.wishes.keep("paper", "a4", sheet)
+    hands.window.paper_page.wishes.keep_bars("", "")
+    page_of(hands).show_sheet("side-view")  # the quickest to draw
+    hands.bench.choose_stage("paper")
+    yield hands
+    hands.window.papering.helper.works_here = True
+    page_of(hands).show_sheet("diagram")
