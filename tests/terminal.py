@@ -5,6 +5,15 @@ import sys
 from types import SimpleNamespace
 
 from spring_layout.cli import main
+from spring_layout.deck.files import write_deck
+from tests.decks import grid_deck
+
+
+def stool_in(folder):
+    """The file of a sound deck of nine springs."""
+    path = folder / "stool.deck.json"
+    write_deck(grid_deck(), path)
+    return path
 
 
 def runner(capsys):

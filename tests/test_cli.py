@@ -15,15 +15,12 @@ from spring_layout.deck.files import read_deck, write_deck
 from spring_layout.resources import sample_decks
 from tests.checks.made import moved
 from tests.decks import grid_deck
-from tests.terminal import refused, runner
+from tests.terminal import refused, runner, stool_in
 
 
 @pytest.fixture
 def deck(tmp_path):
-    """A sound deck in a file."""
-    path = tmp_path / "stool.deck.json"
-    write_deck(grid_deck(), path)
-    return path
+    return stool_in(tmp_path)
 
 
 @pytest.fixture

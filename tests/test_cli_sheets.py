@@ -4,45 +4,27 @@ import os
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
-from types import SimpleNamespace
 
 import pypdf
 import pytest
 from msgspec.structs import replace
 
-from spring_layout.cli import main
 from spring_layout.cli.sheets import SHEETS
 from spring_layout.deck.files import write_deck
 from tests.decks import grid_deck, straight_frame
+from tests.terminal import refused, runner, stool_in
 
 MANY = [what for what in SHEETS if what not in ("diagram", "side-view", "record", "template")]
 
 
 @pytest.fixture
 def deck(tmp_path):
-    """A sound deck in a file."""
-    path = tmp_path / "stool.deck.json"
-    write_deck(grid_deck(), path)
-    return path
+    return stool_in(tmp_path)
 
 
 @pytest.fixture
 def run(capsys):
-    """Runs the command line; gives its exit status, output and error lines."""
-
-    def runs(*arguments):
-        status = main([str(argument) for argument in arguments])
-        out, err = capsys.readouterr()
-        return SimpleNamespace(status=status, out=out, errors=err.splitlines())
-
-    return runs
-
-
-def refused(result):
-    """The one sentence with which it was refused."""
-    assert (result.status, result.out) == (2, "")
-    (line,) = result.errors
-    return line
+    return runner(capsys)
 
 
 def made(folder):

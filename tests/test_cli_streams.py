@@ -11,19 +11,14 @@ from pathlib import Path
 import pytest
 
 from spring_layout.cli import main
-from spring_layout.deck.files import write_deck
-from tests.decks import grid_deck
-from tests.terminal import process, refused, runner
+from tests.terminal import process, refused, runner, stool_in
 
 FULL_DISK = Path("/dev/full")
 
 
 @pytest.fixture
 def deck(tmp_path):
-    """A sound deck in a file."""
-    path = tmp_path / "stool.deck.json"
-    write_deck(grid_deck(), path)
-    return path
+    return stool_in(tmp_path)
 
 
 @pytest.fixture

@@ -128,12 +128,10 @@ class Filing(QObject):
         now = _bytes_of(path)
         if now is None or now == self._written:
             return True
-        answer = self.ask(
+        return self.agrees(
             f"{path.name} was changed by another program.",
             "Save over it? What is in it now would be lost.",
-            Answer.Save | Answer.Cancel,
         )
-        return answer == Answer.Save
 
     def save_as(self) -> bool:
         """Asks where and saves the deck there."""
@@ -153,12 +151,9 @@ class Filing(QObject):
         """Asks where the ending led to a file that the dialog did not ask about."""
         if path == named or not path.exists():
             return True
-        answer = self.ask(
-            f"{path.name} is there already.",
-            "Replace it? What is in it now would be lost.",
-            Answer.Save | Answer.Cancel,
+        return self.agrees(
+            f"{path.name} is there already.", "Replace it? What is in it now would be lost."
         )
-        return answer == Answer.Save
 
     def save_to(self, path: Path) -> bool:
         """Saves the deck in ``path``; says why where that cannot be."""
@@ -205,6 +200,10 @@ class Filing(QObject):
         box.setInformativeText(more)
         with passing(box):
             return Answer(box.exec())
+
+    def agrees(self, words: str, more: str) -> bool:
+        """Whether the user would rather save, though something is lost by it."""
+        return self.ask(words, more, Answer.Save | Answer.Cancel) == Answer.Save
 
     def tell(self, words: str, why: str) -> None:
         """Says that something could not be done, and why."""

@@ -17,7 +17,6 @@ from spring_layout.drawing.orders import KINDS, Order, drawn_all
 from spring_layout.drawing.primitives import Drawing
 from spring_layout.drawing.svg import svg_bytes
 from spring_layout.gui.actions import Actions
-from spring_layout.gui.filing import Answer
 from spring_layout.gui.helper import Helper
 from spring_layout.gui.panels.pages.paper import PaperPage
 from spring_layout.gui.paper_files import Files, files_of, filters_for, page_name
@@ -257,13 +256,11 @@ class Papering(QObject):
         return True
 
     def _may_replace(self, taken: list[str]) -> bool:
-        answer = self._window.filing.ask(
+        return self._window.filing.agrees(
             f"{counted(len(taken), 'page')} of the same name {'is' if len(taken) == 1 else 'are'} "
             "there already.",
             f"Replace {taken[0]}{' and the others' if len(taken) > 1 else ''}?",
-            Answer.Save | Answer.Cancel,
         )
-        return answer == Answer.Save
 
     def _not_exported(self, why: str) -> None:
         self.follow()

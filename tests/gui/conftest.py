@@ -150,3 +150,11 @@ def desk(hands: Hands) -> Iterator[Hands]:
     yield hands
     hands.window.papering.helper.works_here = True
     page_of(hands).show_sheet("diagram")
+
+
+@pytest.fixture
+def framed(hands: Hands) -> Hands:
+    """Hands in the frame stage; the opening is 500 by 500 mm, springs well inside."""
+    hands.bench.choose_stage("frame")
+    hands.bench.same_both_sides = False
+    return hands

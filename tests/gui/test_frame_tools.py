@@ -15,14 +15,6 @@ from tests.gui.hands import Hands
 ALT = Qt.KeyboardModifier.AltModifier
 
 
-@pytest.fixture
-def framed(hands: Hands) -> Hands:
-    """Hands in the frame stage; the opening is 500 by 500 mm, springs well inside."""
-    hands.bench.choose_stage("frame")
-    hands.bench.same_both_sides = False
-    return hands
-
-
 def test_a_corner_is_dragged(framed: Hands) -> None:
     framed.drag([(500, 500), (520, 515), (540, 530)], ALT)
     assert framed.deck.frame.corners[2] == pytest.approx((540, 530), abs=0.01)

@@ -11,14 +11,6 @@ from spring_layout.resources import sample_decks
 from tests.gui.hands import Hands
 
 
-@pytest.fixture
-def framed(hands: Hands) -> Hands:
-    """Hands in the frame stage; the opening is 500 by 500 mm."""
-    hands.bench.choose_stage("frame")
-    hands.bench.same_both_sides = False
-    return hands
-
-
 def test_the_last_corner_is_inserted_picked_and_removed(framed: Hands) -> None:
     framed.double_click((0, 250))
     corner = len(framed.deck.frame.corners) - 1
