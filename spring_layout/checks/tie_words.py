@@ -13,7 +13,7 @@ import numpy as np
 from spring_layout.checks.words import side_named
 from spring_layout.deck.model import Deck, Point
 from spring_layout.planning.parts import Crossing, Line, Parts
-from spring_layout.planning.tails import first_tail
+from spring_layout.planning.twine_geometry import first_tail
 from spring_layout.units import format_length
 
 

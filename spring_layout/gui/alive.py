@@ -4,7 +4,6 @@ However a process ends, the lock goes with it; its number, which another process
 then, says nothing.
 """
 
-import contextlib
 import sys
 from pathlib import Path
 from typing import IO
@@ -27,12 +26,10 @@ class Sign:
             self._held = held
 
     def take_down(self) -> None:
-        """Lets go of the file and removes it."""
+        """Lets go of the file."""
         if self._held is not None:
             self._held.close()
             self._held = None
-        with contextlib.suppress(OSError):
-            self.file.unlink(missing_ok=True)
 
 
 def stands(file: Path) -> bool:

@@ -164,7 +164,7 @@ class Filing(QObject):
         try:
             write_deck(deck, path)
         except OutputError as error:
-            self._watch(self._written)
+            self._watch_as(self._written)
             self.tell("The deck is not saved.", str(error))
             return False
         self._document.saved_as(path)
@@ -234,7 +234,7 @@ class Filing(QObject):
         self._document.replace(found.deck, found.path, modified=True)
         self._watch()
         if _fingerprint(self._written) != found.print_was:  # the file is another's by now
-            self._watch(None)
+            self._watch_as(None)
         if self.recovery.keep():
             discard(found.file)
         self._bench.say(f"{found.deck.name} taken up again; it is not saved yet.")
@@ -246,12 +246,16 @@ class Filing(QObject):
         if watched:
             self._watcher.removePaths(watched)
 
-    def _watch(self, *known: bytes | None) -> None:
-        """Watches the document's file and its folder; ``known``: what it holds if not read now."""
+    def _watch(self) -> None:
+        """Takes what the document's file holds now for known, and watches it."""
+        self._watch_as(_bytes_of(self._document.path))
+
+    def _watch_as(self, held: bytes | None) -> None:
+        """Watches the document's file and its folder; ``held``: what of it is known here."""
         self._unwatch()
         path = self._document.path
-        self._written = known[0] if known else _bytes_of(path)
-        self.recovery.print_was = _fingerprint(self._written)
+        self._written = held
+        self.recovery.print_was = _fingerprint(held)
         if path is not None and path.is_file():
             self._watcher.addPaths([str(path), str(path.parent)])
 
@@ -268,7 +272,7 @@ class Filing(QObject):
             self._gone(path)
             return
         if now in (self._written, deck_to_bytes(deck)):
-            self._watch(now)
+            self._watch_as(now)
             return
         self._written = now
         answer = self.ask(
@@ -280,7 +284,7 @@ class Filing(QObject):
             self._open(path)
         else:
             self._document.undo_stack.resetClean()
-            self._watch(now)
+            self._watch_as(now)
 
     def _gone(self, path: Path) -> None:
         """The file is removed, or can no longer be read: said once, and the work is unsaved."""

@@ -1,7 +1,7 @@
 """What is selected: springs, or one tie, or one side, or one corner, or one strip of webbing."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QObject, Signal
 
@@ -109,8 +109,4 @@ class Selection(QObject):
         gone = (picked.tie is not None and picked.tie.spring not in ids) or (
             self._sides != before and not (picked.side is None and picked.corner is None)
         )
-        return NOTHING if gone else Picked(picked.springs & ids, *_rest(picked))
-
-
-def _rest(picked: Picked) -> tuple[TieKey | None, int | None, int | None, StripKey | None]:
-    return picked.tie, picked.side, picked.corner, picked.strip
+        return NOTHING if gone else replace(picked, springs=picked.springs & ids)

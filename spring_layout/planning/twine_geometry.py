@@ -71,6 +71,21 @@ def _length(places: Sequence[Point3]) -> float:
     return math.fsum(math.dist(a, b) for a, b in pairwise(places))
 
 
+def first_tail(deck: Deck, line: LineHitches) -> float:
+    """The tail to leave beyond the first tack of a tie, mm; 0 where no return tie starts there.
+
+    At the other end the return tie is tied with what is left of the piece; at the first tack the
+    twine for it must be left before the first hitch is made: the way from the tack to the outside
+    of the top coil, the hitch there, and half of the working allowance to pull it tight by (the
+    other half is for the other end).
+    """
+    hitch = line.returns[0]
+    if hitch is None:
+        return 0.0
+    wire = _wires(deck)[hitch.spring]
+    return _length(line.return_way(0)) + hitch_twine(deck.twine, wire) + deck.twine.allowance / 2
+
+
 def cut_length(deck: Deck, count: TwineCount) -> float:
     """What to cut for that tie: all that it takes, rounded up to the deck's step, mm."""
     return rounded_up(count.total, deck.twine.step)

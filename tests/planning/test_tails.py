@@ -7,7 +7,7 @@ import pytest
 
 from spring_layout.deck.model import Twine
 from spring_layout.plan import make_plan
-from spring_layout.planning.tails import first_tail
+from spring_layout.planning.twine_geometry import first_tail
 from tests.decks import grid_deck
 
 
