@@ -163,12 +163,13 @@ def _materials(plan: Plan, room: float) -> Iterator[Flow]:
     yield heading("Have ready", room)
     for material in plan.materials:
         what = f"{opened(material.item)}: {bought(plan.deck, material)}"
-        yield ticked(
-            [
-                *lines_of(what, room, left=_BOX_TEXT),
-                *lines_of(material.rule, room, left=_BOX_TEXT, height=SMALLER, soft=True),
-            ]
-        )
+        yield _to_tick(what, material.rule, room)
+
+
+def _to_tick(what: str, more: str, room: float) -> Flow:
+    """A thing to tick off, with more about it below in smaller letters."""
+    small = lines_of(more, room, left=_BOX_TEXT, height=SMALLER, soft=True)
+    return ticked([*lines_of(what, room, left=_BOX_TEXT), *small])
 
 
 def _webbing(parts: Parts, room: float) -> Iterator[Flow]:
@@ -184,12 +185,7 @@ def _webbing(parts: Parts, room: float) -> Iterator[Flow]:
         begin = "left" if words.endswith("back") else "back"
         told = f"{len(strips)} of {words}: {numbers} from the {begin}"
         where = "; ".join(f"{number}: {strip_place(parts, strip)}" for number, strip in strips)
-        yield ticked(
-            [
-                *lines_of(told, room, left=_BOX_TEXT),
-                *lines_of(where, room, left=_BOX_TEXT, height=SMALLER, soft=True),
-            ]
-        )
+        yield _to_tick(told, where, room)
 
 
 def _strips_to_cut(parts: Parts) -> dict[str, list[tuple[int, Strip]]]:
